@@ -1,0 +1,1 @@
+"""Calculators, verdicts and fault isolation of Baybook: standard library only, plain SI floats."""

@@ -1,0 +1,1 @@
+"""One calculator a file; each file declares itself as ``CALCULATOR``."""

@@ -1,0 +1,1 @@
+"""Shared physics, one subject a file."""
