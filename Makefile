@@ -1,0 +1,37 @@
+# Baybook. `make help` lists the commands; .ci/setup does the setting up.
+
+BIN := .cache/venv/bin
+# Node may stand there, where the system has none.
+export PATH := $(CURDIR)/$(BIN):$(PATH)
+
+.DEFAULT_GOAL := help
+.PHONY: help book test serve bench pins clean clean-all
+
+help: ## list the commands
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
+
+book: ## set up and build the demo book into site/
+	@sh .ci/setup book
+	@$(BIN)/baybook build
+
+test: ## set up, a browser included, and run every check
+	@sh .ci/setup test
+	@sh .ci/check
+
+serve: ## set up and show the demo book, built again at each change
+	@sh .ci/setup book
+	@$(BIN)/baybook serve
+
+bench: ## set up and measure the start of a calculator, its answers, and the build
+	@sh .ci/setup test
+	@$(BIN)/python -m tests.bench
+
+pins: ## pin the newest versions that pyproject.toml allows, in .ci/constraints.txt
+	@sh .ci/setup pins
+
+clean: ## remove what was built, but keep the Python environment
+	@rm -rf site dist .hypothesis
+	@if [ -d .cache ]; then find .cache -mindepth 1 -maxdepth 1 ! -name venv -exec rm -rf {} +; fi
+
+clean-all: clean ## remove the Python environment too
+	@rm -rf .cache
