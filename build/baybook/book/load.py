@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from baybook.book.model import Procedure, Vehicle
+from baybook.book.model import Procedure, Shared, Vehicle
 from baybook.book.problems import Problem
 from baybook.book.read import Lines, read_yaml, to_record
 
@@ -64,6 +64,9 @@ class VehicleSource:
 class Book:
     """Everything that was read, and what was wrong with it."""
 
+    shared: Shared = field(default_factory=Shared)
+    shared_lines: Lines = field(default_factory=lambda: Lines("", 1))
+    shared_texts: dict[str, str] = field(default_factory=dict)
     procedures: dict[str, ProcedureSource] = field(default_factory=dict)
     vehicles: dict[str, VehicleSource] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
@@ -80,17 +83,19 @@ class Book:
 
 
 def load_book(folder: Path) -> Book:
-    """Read all procedures (``*.md``) and vehicles (``vehicles/*.yml``) of a folder.
+    """Read all procedures (``*.md``), vehicles (``vehicles/*.yml``) and shared pieces of a folder.
 
+    ``shared.yml`` holds tools, set-ups and safety messages; ``shared/*.md`` pieces of text.
     Mistakes are collected in ``Book.problems``; a source with a mistake is left out.
     """
     book = Book()
+    _load_shared(folder, book)
     for path in sorted((folder / "vehicles").glob("*.y*ml")):
         vehicle = _load_vehicle(path, folder, book.problems)
         if vehicle:
             book.vehicles[vehicle.id] = vehicle
     for path in sorted(folder.glob("*.md")):
-        procedure = _load_procedure(path, folder, book.problems)
+        procedure = _load_procedure(path, folder, book)
         if procedure:
             book.procedures[procedure.id] = procedure
     return book
@@ -103,10 +108,43 @@ def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleS
         return None
     data, lines, found = read_yaml(text, file)
     vehicle = _typed(data, Vehicle, lines, found, problems)
-    return vehicle and VehicleSource(path.stem, vehicle, lines)
+    return None if vehicle is None else VehicleSource(path.stem, vehicle, lines)
 
 
-def _load_procedure(path: Path, folder: Path, problems: list[Problem]) -> ProcedureSource | None:
+def _load_shared(folder: Path, book: Book) -> None:
+    path = folder / "shared.yml"
+    if path.exists():
+        file = _shown(path, folder)
+        text = _read_text(path, file, book.problems)
+        if text is not None:
+            data, book.shared_lines, found = read_yaml(text, file)
+            shared = _typed(data, Shared, book.shared_lines, found, book.problems)
+            book.shared = shared or book.shared
+    for piece in sorted((folder / "shared").glob("*.md")):
+        text = _read_text(piece, _shown(piece, folder), book.problems)
+        if text is not None:
+            book.shared_texts[piece.stem] = text
+
+
+def _with_shared(procedure: Procedure, shared: Shared) -> Procedure:
+    """Fill in the tools, set-ups and safety messages that a procedure uses by name."""
+    tests = procedure.tests.values()
+    tools = {name for test in tests for name in test.tools}
+    tools |= {seen.gauge for test in tests for seen in test.observations.values() if seen.gauge}
+    setups = {test.setup for test in tests if test.setup}
+    messages = [shared.safety[name] for name in procedure.shared_safety if name in shared.safety]
+    return structs.replace(
+        procedure,
+        tools={name: tool for name, tool in shared.tools.items() if name in tools}
+        | procedure.tools,
+        setups={name: setup for name, setup in shared.setups.items() if name in setups}
+        | procedure.setups,
+        safety=(*messages, *procedure.safety),
+    )
+
+
+def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | None:
+    problems = book.problems
     file = _shown(path, folder)
     text = _read_text(path, file, problems)
     if text is None:
@@ -127,7 +165,9 @@ def _load_procedure(path: Path, folder: Path, problems: list[Problem]) -> Proced
     data, lines, found = read_yaml(front, file, first=2)
     procedure = _typed(data, Procedure, lines, found, problems)
     sections = tuple(_sections(body, body_line))
-    return procedure and ProcedureSource(path.stem, procedure, sections, lines)
+    if procedure is None:
+        return None
+    return ProcedureSource(path.stem, _with_shared(procedure, book.shared), sections, lines)
 
 
 def _typed[R: Struct](

@@ -254,10 +254,17 @@ class Procedure(Record, frozen=True, kw_only=True):
     symptoms: Annotated[
         tuple[str, ...], Meta(description="What a customer says or a technician notices.")
     ] = ()
-    tools: Annotated[dict[Id, Tool], Meta(description="The tools needed.")]
-    safety: Annotated[tuple[Safety, ...], Meta(description="The safety messages.")]
+    tools: Annotated[
+        dict[Id, Tool], Meta(description="Tools that the shared file does not have.")
+    ] = {}
+    shared_safety: Annotated[
+        tuple[Id, ...], Meta(description="Safety messages of the shared file, by name.")
+    ] = ()
+    safety: Annotated[tuple[Safety, ...], Meta(description="Safety messages of its own.")] = ()
     parts: Annotated[dict[Id, Part], Meta(description="The parts of the system.")]
-    setups: Annotated[dict[Id, Setup], Meta(description="The set-ups that tests need.")] = {}
+    setups: Annotated[
+        dict[Id, Setup], Meta(description="Set-ups that the shared file does not have.")
+    ] = {}
     faults: Annotated[dict[Id, Fault], Meta(description="The faults that it can find.")]
     tests: Annotated[dict[Id, Test], Meta(description="The tests, in the order of the page.")]
     recheck: Annotated[Minutes, Meta(description="Minutes that the proof of a repair takes.")] = 15
@@ -266,6 +273,14 @@ class Procedure(Record, frozen=True, kw_only=True):
         Meta(description="Other procedures that the job can lead into, with the reason."),
     ] = {}
     sources: Annotated[tuple[Source, ...], Meta(description="Where its figures come from.")]
+
+
+class Shared(Record, frozen=True, kw_only=True):
+    """What all procedures of a book may use: tools, set-ups and safety messages, by name."""
+
+    tools: Annotated[dict[Id, Tool], Meta(description="The tools of the bay.")] = {}
+    setups: Annotated[dict[Id, Setup], Meta(description="States of the car.")] = {}
+    safety: Annotated[dict[Id, Safety], Meta(description="Safety messages.")] = {}
 
 
 class Figure(Record, frozen=True, kw_only=True):
