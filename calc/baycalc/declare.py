@@ -135,12 +135,14 @@ class Answer:
 class HandOver:
     """A link that carries figures to another calculator.
 
-    ``carries`` maps the other one's input id to an input or result id of this one.
+    ``carries`` maps the other one's input id to an input or result id of this one; ``sets``
+    gives its choices.
     """
 
     to: str
     label: str
     carries: Mapping[str, str]
+    sets: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,14 +23,12 @@ from baycalc.judge import Gauge, Limit, Verdict, judge, likelihood
 
 Json = dict[str, Any]
 
-_table: units.UnitTable | None = None
 _calculators: dict[str, Calculator] = {}
 
 
 def install(table: str | Mapping[str, Any]) -> None:
     """Take the unit table (data, or JSON text) and import every calculator."""
-    global _table
-    _table = units.UnitTable(json.loads(table) if isinstance(table, str) else table)
+    units.install(units.UnitTable(json.loads(table) if isinstance(table, str) else table))
     for module in sorted(pkgutil.iter_modules(calculators.__path__), key=lambda found: found.name):
         found = importlib.import_module(f"{calculators.__name__}.{module.name}")
         _calculators[module.name] = found.CALCULATOR
@@ -44,9 +42,7 @@ def table() -> units.UnitTable:
     RuntimeError
         When `install` was not called before.
     """
-    if _table is None:
-        raise RuntimeError("no unit table installed: call baycalc.door.install first")
-    return _table
+    return units.installed()
 
 
 def names() -> list[str]:
@@ -213,7 +209,7 @@ def _write_answer(calculator: Calculator, values: Mapping[str, Any], answer: Ans
 
 def _write(declared: Result, value: Any) -> Json:
     if isinstance(value, Verdict):
-        return _write_verdict(value, declared.units, declared.digits)
+        return _write_verdict(value, value.units or declared.units, declared.digits)
     if isinstance(value, bool):
         return {"si": value, "us": "yes" if value else "no", "metric": "yes" if value else "no"}
     if isinstance(value, str):
@@ -253,7 +249,7 @@ def _show_difference(kind: str, value: float, symbol: str) -> str:
 def _link(hand: HandOver, values: Mapping[str, Any], answer: Answer) -> Json:
     target = describe(hand.to)
     declared = {entry.id: entry for entry in target.inputs}
-    carried: dict[str, str] = {}
+    carried = dict(hand.sets)
     for theirs, ours in hand.carries.items():
         value = answer.values.get(ours, values.get(ours))
         entry = declared[theirs]

@@ -87,6 +87,35 @@ class Gauge:
         """
         return math.hypot(self.greatest_error(reading) / math.sqrt(3), self.step_uncertainty())
 
+    def difference_uncertainty(self, first: float, second: float) -> float:
+        """Return the standard uncertainty of the difference of two readings of this gauge.
+
+        Both ends bring their resolution. The errors of grade at two places of one scale are
+        alike where the places are near and independent where they are a whole span apart:
+        their correlation is taken as ``1 - distance / span``.
+
+        Parameters
+        ----------
+        first : float
+            One reading [SI unit of the reading]
+        second : float
+            The other reading [SI unit of the reading]
+
+        Returns
+        -------
+        float
+            Standard uncertainty [SI unit of the reading]
+
+        References
+        ----------
+        GUM (JCGM 100:2008) 5.2.2 (correlated input quantities); the correlation: common
+        practice, no source.
+        """
+        one, other = (self.greatest_error(place) / math.sqrt(3) for place in (first, second))
+        apart = min(1.0, abs(first - second) / self.span) if self.span else 0.0
+        grade = one**2 + other**2 - 2 * (1 - apart) * one * other
+        return math.sqrt(max(0.0, grade) + 2 * self.step_uncertainty() ** 2)
+
     def step_uncertainty(self) -> float:
         """Return the standard uncertainty that the resolution alone brings.
 
@@ -142,6 +171,8 @@ class Verdict:
         Kind of quantity of the reading, for writing it; may be empty [-]
     advice : str
         What would settle it, when it is too close to call [-]
+    units : tuple
+        US and metric unit to write it in, where they are not those of the result [-]
     """
 
     outcome: str
@@ -152,6 +183,7 @@ class Verdict:
     conformity: float
     kind: str = ""
     advice: str = ""
+    units: tuple[str, ...] = ()
 
 
 def judge(
@@ -162,6 +194,7 @@ def judge(
     guard_factor: float = GUARD_FACTOR,
     kind: str = "",
     advice: str = "repeat the reading, or use a finer gauge",
+    units: tuple[str, ...] = (),
 ) -> Verdict:
     """Hold a reading against a limit with a guard band on both sides of each bound.
 
@@ -179,6 +212,8 @@ def judge(
         Kind of quantity, for writing the figures [-]
     advice : str
         What would settle a verdict that is too close to call [-]
+    units : tuple
+        US and metric unit to write it in [-]
 
     Returns
     -------
@@ -206,6 +241,7 @@ def judge(
         conformity=conformity(reading, uncertainty, limit),
         kind=kind,
         advice=advice if outcome == TOO_CLOSE else "",
+        units=units,
     )
 
 

@@ -161,6 +161,71 @@ class UnitTable:
         return f"{text}\u202f%" if chosen.symbol == "%" else f"{text} {chosen.symbol}"
 
 
+_installed: UnitTable | None = None
+
+
+def install(table: UnitTable) -> None:
+    """Make a table the one that sentences are written with."""
+    global _installed
+    _installed = table
+
+
+def installed() -> UnitTable:
+    """Return the installed unit table.
+
+    Raises
+    ------
+    RuntimeError
+        When `install` was not called before.
+    """
+    if _installed is None:
+        raise RuntimeError("no unit table installed: call baycalc.door.install first")
+    return _installed
+
+
+def written(kind: str, si: float, *units: str, digits: int = 3) -> str:
+    """Write a figure inside a sentence, in the first unit and the second one in brackets.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of quantity [-]
+    si : float
+        The figure [SI]
+    units : str
+        The US and the metric unit, or one unit for both [-]
+    digits : int
+        Significant digits [-]
+
+    Returns
+    -------
+    str
+        For example ``20.0 inHg (67.7 kPa)``.
+    """
+    first, *others = (installed().show(kind, si, unit, digits) for unit in units)
+    return f"{first} ({others[0]})" if others else first
+
+
+def duration(seconds: float) -> str:
+    """Write a time for a sentence, in the unit that reads best.
+
+    Parameters
+    ----------
+    seconds : float
+        Time, zero or more [s]
+
+    Returns
+    -------
+    str
+        For example ``45 s``, ``12 min``, ``3.5 h``.
+    """
+    if seconds < 120:
+        return f"{significant(seconds, 2)} s"
+    if seconds < 7200:
+        return f"{significant(seconds / 60, 2)} min"
+    return f"{significant(seconds / 3600, 2)} h"
+
+
 def significant(value: float, digits: int) -> str:
     """Round to significant digits and write without an exponent where that reads well.
 

@@ -14,6 +14,7 @@ from baycalc.declare import (
     Source,
 )
 from baycalc.physics.air import standard_pressure
+from baycalc.units import written
 
 _ALL_UNITS = ("inHg", "kPa", "mmHg", "mbar", "psi", "inH2O", "Pa", "bar")
 
@@ -68,8 +69,9 @@ def _too_deep(reference: str, air: float) -> str:
     if reference == "absolute":
         return "An absolute pressure cannot be below zero."
     return (
-        f"No vacuum can be deeper than the air pressure here, {air / 3386.389:.2f} inHg "
-        f"({air / 1000:.1f} kPa): check the reading, the unit and the altitude."
+        "No vacuum can be deeper than the air pressure here, "
+        f"{written('pressure', air, 'inHg', 'kPa', digits=4)}: check the reading, the unit and "
+        "the altitude."
     )
 
 
