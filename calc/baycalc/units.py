@@ -158,7 +158,17 @@ class UnitTable:
         text = significant(chosen.from_si(si), digits)
         if chosen.symbol == "1":
             return text
-        return f"{text}\u202f%" if chosen.symbol == "%" else f"{text} {chosen.symbol}"
+        return f"{text}\u202f%" if chosen.symbol == "%" else f"{text} {label(chosen.symbol)}"
+
+
+_LABELS = {"H2O": "H₂O", "ohm": "Ω", "m2": "m²", "m3": "m³", "in2": "in²", "in3": "in³", "A2": "A²"}
+
+
+def label(symbol: str) -> str:
+    """Return a unit's symbol as it is printed: ``mm²`` for ``mm2``, ``Ω`` for ``ohm``."""
+    for plain, printed in _LABELS.items():
+        symbol = symbol.replace(plain, printed)
+    return symbol
 
 
 _installed: UnitTable | None = None

@@ -1,0 +1,105 @@
+"""Each quantity in both unit systems: US first, then metric."""
+
+import re
+from dataclasses import dataclass
+
+from msgspec import UNSET, UnsetType
+
+from baybook.book.model import Figure, Limit
+from baybook.book.quantities import kinds_of, unit_table
+
+_PAIRS = {
+    "pressure": [("inHg", "kPa"), ("inH2O", "kPa"), ("psi", "kPa"), ("inHg", "mmHg"), ("inHg", "mbar"), ("psi", "bar"), ("inHg", "Pa"), ("inHg", "hPa"), ("inH2O", "mmH2O")],
+    "pressure rate": [("inHg/min", "kPa/min"), ("inH2O/min", "Pa/s"), ("inHg/s", "mbar/s")],
+    "length": [("in", "mm"), ("ft", "m"), ("in", "cm"), ("in", "µm")],
+    "distance": [("mi", "km")],
+    "area": [("AWG", "mm2"), ("in2", "cm2")],
+    "volume": [("gal", "L"), ("in3", "mL"), ("in3", "cm3")],
+    "temperature": [("°F", "°C"), ("°F", "K")],
+    "temperature difference": [("°F", "°C"), ("°F", "K")],
+    "volume flow": [("cfm", "L/min"), ("cfm", "cm3/min"), ("cfm", "m3/h"), ("cfm", "L/s")],
+    "torque": [("lbf ft", "N m"), ("lbf in", "N m")],
+    "speed": [("mph", "km/h"), ("mph", "m/s")],
+}  # fmt: skip
+"""Which unit stands for which in the other system; the first pair is a kind's usual one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A quantity written for both unit systems."""
+
+    us: str
+    metric: str
+
+    def __str__(self) -> str:
+        return self.us if self.us == self.metric else f"{self.us} ({self.metric})"
+
+
+def usual_units(kind: str) -> tuple[str, str]:
+    """Return the US and the metric unit in which a kind is usually written."""
+    if kind in _PAIRS:
+        return _PAIRS[kind][0]
+    first = unit_table().symbols(kind)[0]
+    return first, first
+
+
+def units_like(kind: str, text: str) -> tuple[str, str]:
+    """Return the units of both systems for a quantity, keeping the one in which it is written."""
+    symbol = _symbol(kind, text)
+    for us, metric in _PAIRS.get(kind, ()):
+        if symbol in (us, metric):
+            return us, metric
+    return symbol, symbol
+
+
+def pair(text: str, kind: str = "") -> Pair:
+    """Write a quantity such as ``20 inHg`` for both systems, to the digits in which it is typed."""
+    kind = kind or kinds_of(text)[0]
+    symbol = _symbol(kind, text)
+    si = unit_table().parse(kind, text)
+    us, metric = units_like(kind, text)
+    return Pair(
+        *(_typed(text) if unit == symbol else _show(kind, si, unit, text) for unit in (us, metric))
+    )
+
+
+def show_pair(kind: str, si: float, units: tuple[str, str], digits: int = 3) -> Pair:
+    """Write an SI value in a US and a metric unit."""
+    return Pair(*(unit_table().show(kind, si, unit, digits) for unit in units))
+
+
+def bounds(limit: Limit | Figure) -> tuple[str | None, str | None]:
+    """Return the texts of the least and the greatest value of a limit or figure."""
+    if limit.between is not UNSET:
+        return limit.between
+    return _given(limit.at_least), _given(limit.at_most)
+
+
+def _given(text: str | UnsetType) -> str | None:
+    return None if isinstance(text, UnsetType) else text
+
+
+def _typed(text: str) -> str:
+    return re.sub(
+        r"(?<=\d)\s+%$", "\u202f%", text.replace("-", "−") if text.startswith("-") else text
+    )
+
+
+def _show(kind: str, si: float, unit: str, text: str) -> str:
+    return unit_table().show(kind, si, unit, _digits(text))
+
+
+def _digits(text: str) -> int:
+    number = re.match(r"[+-−]?[\d.,]+", text)
+    digits = re.sub(r"\D", "", number[0]).lstrip("0") if number else ""
+    return min(4, max(2, len(digits)))
+
+
+def _symbol(kind: str, text: str) -> str:
+    if text.upper().startswith("AWG"):
+        return "AWG"
+    return (
+        unit_table()
+        .unit(kind, re.sub(r"^[+-−]?[\d.,\s]*(?:[eE][+-]?\d+)?\s*", "", text) or "1")
+        .symbol
+    )

@@ -1,0 +1,61 @@
+"""Templates, and how quantities and texts are written on pages."""
+
+import functools
+from pathlib import Path
+from typing import Any
+
+import jinja2
+from markupsafe import Markup, escape
+
+from baybook.book.pairs import Pair, pair
+
+_TEMPLATES = Path(__file__).parent.parent / "templates"
+
+
+def quantity_html(both: Pair) -> Markup:
+    """Write a quantity that follows the reader's unit system."""
+    if both.us == both.metric:
+        return Markup('<span class="quantity">{}</span>').format(both.us)
+    return Markup('<span class="quantity" data-us="{}" data-metric="{}">{}</span>').format(
+        both.us, both.metric, str(both)
+    )
+
+
+def minutes_text(minutes: float) -> str:
+    """Write minutes of work as ``20 min`` or ``1 h 15 min``."""
+    whole = round(minutes)
+    if whole < 60:
+        return f"{minutes:g} min"
+    return f"{whole // 60} h" + (f" {whole % 60} min" if whole % 60 else "")
+
+
+@functools.cache
+def environment() -> jinja2.Environment:
+    """Return the environment of the generator's own templates."""
+    env = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(_TEMPLATES),
+        autoescape=lambda name: name is not None and name.endswith(".html.j2"),
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    env.filters["quantity"] = lambda text, kind="": quantity_html(pair(text, kind))
+    env.filters["minutes"] = minutes_text
+    env.globals["quantity_html"] = quantity_html
+    return env
+
+
+def html(template: str, **values: Any) -> Markup:
+    """Render one of the generator's HTML templates."""
+    return Markup(environment().get_template(template).render(**values).strip())
+
+
+def one_line(markup: str) -> str:
+    """Drop blank lines, so that Markdown leaves a block of HTML alone."""
+    return "\n".join(line.strip() for line in str(markup).splitlines() if line.strip())
+
+
+def plain(text: str) -> Markup:
+    """Escape a text for HTML."""
+    return escape(text)
