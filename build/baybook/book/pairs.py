@@ -3,13 +3,24 @@
 import re
 from dataclasses import dataclass
 
-from msgspec import UNSET, UnsetType
+from msgspec import UnsetType
 
 from baybook.book.model import Figure, Limit
 from baybook.book.quantities import kinds_of, unit_table
+from baycalc.units import label
 
 _PAIRS = {
-    "pressure": [("inHg", "kPa"), ("inH2O", "kPa"), ("psi", "kPa"), ("inHg", "mmHg"), ("inHg", "mbar"), ("psi", "bar"), ("inHg", "Pa"), ("inHg", "hPa"), ("inH2O", "mmH2O")],
+    "pressure": [
+        ("inHg", "kPa"),
+        ("inH2O", "kPa"),
+        ("psi", "kPa"),
+        ("inHg", "mmHg"),
+        ("inHg", "mbar"),
+        ("psi", "bar"),
+        ("inHg", "Pa"),
+        ("inHg", "hPa"),
+        ("inH2O", "mmH2O"),
+    ],
     "pressure rate": [("inHg/min", "kPa/min"), ("inH2O/min", "Pa/s"), ("inHg/s", "mbar/s")],
     "length": [("in", "mm"), ("ft", "m"), ("in", "cm"), ("in", "µm")],
     "distance": [("mi", "km")],
@@ -20,7 +31,7 @@ _PAIRS = {
     "volume flow": [("cfm", "L/min"), ("cfm", "cm3/min"), ("cfm", "m3/h"), ("cfm", "L/s")],
     "torque": [("lbf ft", "N m"), ("lbf in", "N m")],
     "speed": [("mph", "km/h"), ("mph", "m/s")],
-}  # fmt: skip
+}
 """Which unit stands for which in the other system; the first pair is a kind's usual one."""
 
 
@@ -55,22 +66,24 @@ def units_like(kind: str, text: str) -> tuple[str, str]:
 def pair(text: str, kind: str = "") -> Pair:
     """Write a quantity such as ``20 inHg`` for both systems, to the digits in which it is typed."""
     kind = kind or kinds_of(text)[0]
-    symbol = _symbol(kind, text)
     si = unit_table().parse(kind, text)
-    us, metric = units_like(kind, text)
-    return Pair(
-        *(_typed(text) if unit == symbol else _show(kind, si, unit, text) for unit in (us, metric))
+    symbol = _symbol(kind, text)
+    us, metric = (
+        _typed(text, symbol) if unit == symbol else unit_table().show(kind, si, unit, _digits(text))
+        for unit in units_like(kind, text)
     )
+    return Pair(us, metric)
 
 
 def show_pair(kind: str, si: float, units: tuple[str, str], digits: int = 3) -> Pair:
     """Write an SI value in a US and a metric unit."""
-    return Pair(*(unit_table().show(kind, si, unit, digits) for unit in units))
+    us, metric = (unit_table().show(kind, si, unit, digits) for unit in units)
+    return Pair(us, metric)
 
 
 def bounds(limit: Limit | Figure) -> tuple[str | None, str | None]:
     """Return the texts of the least and the greatest value of a limit or figure."""
-    if limit.between is not UNSET:
+    if not isinstance(limit.between, UnsetType):
         return limit.between
     return _given(limit.at_least), _given(limit.at_most)
 
@@ -79,27 +92,25 @@ def _given(text: str | UnsetType) -> str | None:
     return None if isinstance(text, UnsetType) else text
 
 
-def _typed(text: str) -> str:
-    return re.sub(
-        r"(?<=\d)\s+%$", "\u202f%", text.replace("-", "−") if text.startswith("-") else text
-    )
+_NUMBER = re.compile(r"[-+−]?[\d.,\s]*(?:[eE][-+]?\d+)?\s*")
 
 
-def _show(kind: str, si: float, unit: str, text: str) -> str:
-    return unit_table().show(kind, si, unit, _digits(text))
+def _typed(text: str, symbol: str) -> str:
+    if symbol == "AWG":
+        return text
+    match = _NUMBER.match(text)
+    number = match[0].strip().replace("-", "−") if match else text
+    space = "\u202f" if symbol == "%" else " "
+    return number if symbol == "1" else f"{number}{space}{label(symbol)}"
 
 
 def _digits(text: str) -> int:
-    number = re.match(r"[+-−]?[\d.,]+", text)
-    digits = re.sub(r"\D", "", number[0]).lstrip("0") if number else ""
+    match = _NUMBER.match(text)
+    digits = re.sub(r"\D", "", match[0]).lstrip("0") if match else ""
     return min(4, max(2, len(digits)))
 
 
 def _symbol(kind: str, text: str) -> str:
     if text.upper().startswith("AWG"):
         return "AWG"
-    return (
-        unit_table()
-        .unit(kind, re.sub(r"^[+-−]?[\d.,\s]*(?:[eE][+-]?\d+)?\s*", "", text) or "1")
-        .symbol
-    )
+    return unit_table().unit(kind, _NUMBER.sub("", text, count=1) or "1").symbol

@@ -1,0 +1,77 @@
+"""The fields of a form, as typed, into the inputs of a calculation."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from baycalc import units
+from baycalc.declare import Calculator, Choice, Flag, Input, Quantity, Text
+
+
+def read_fields(
+    calculator: Calculator, fields: Mapping[str, str]
+) -> tuple[dict[str, Any], dict[str, str]]:
+    """Return the value of every input, and one sentence for each that is wrong.
+
+    An input that a choice hides is not looked at: it is ``None`` when it is wrong.
+    """
+    values: dict[str, Any] = {}
+    errors: dict[str, str] = {}
+    for declared in calculator.inputs:
+        try:
+            values[declared.id] = _read(declared, fields)
+        except units.QuantityError as problem:
+            errors[declared.id] = sentence(str(problem))
+    for declared in calculator.inputs:
+        if declared.id in errors and not _in_use(declared, values):
+            del errors[declared.id]
+            values[declared.id] = None
+    return values, errors
+
+
+def _in_use(declared: Input, values: Mapping[str, Any]) -> bool:
+    return declared.shown is None or values.get(declared.shown.choice) in declared.shown.values
+
+
+def _read(declared: Input, fields: Mapping[str, str]) -> float | str | bool | None:
+    given = fields.get(declared.id)
+    match declared:
+        case Quantity():
+            return _read_quantity(declared, given, fields.get(f"{declared.id}.unit"))
+        case Choice():
+            return _read_choice(declared, given)
+        case Flag():
+            return declared.default if given is None else given in ("true", "yes", "on", "1")
+        case Text():
+            text = declared.default if given is None else given.strip()
+            if len(text) > declared.longest:
+                raise units.QuantityError(f"is too long: {declared.longest} characters at most")
+            return text
+
+
+def _read_quantity(declared: Quantity, given: str | None, unit: str | None) -> float | None:
+    if given is None:
+        given, unit = declared.default, None
+    if given is None or (not given.strip() and declared.default is None):
+        return None
+    value = units.installed().parse(declared.kind, given, unit or declared.units[0])
+    for bound, word in ((declared.low, "at least"), (declared.high, "at most")):
+        if bound is None:
+            continue
+        edge = units.installed().parse(declared.kind, bound)
+        if (value < edge) if word == "at least" else (value > edge):
+            raise units.QuantityError(f"expected {word} {bound}, got {given} {unit or ''}".rstrip())
+    return value
+
+
+def _read_choice(declared: Choice, given: str | None) -> str:
+    if given is None:
+        return declared.default
+    allowed = [option.value for option in declared.options]
+    if given not in allowed:
+        raise units.QuantityError(f"expected one of {', '.join(allowed)}; got {given[:24]}")
+    return given
+
+
+def sentence(text: str) -> str:
+    """Write a text as a sentence: a capital in front, a full stop behind."""
+    return text[0].upper() + text[1:] + ("" if text.endswith(".") else ".")
