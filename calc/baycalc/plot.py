@@ -137,16 +137,21 @@ class Plot:
         self._area.append(f'<polygon {look} points="{points}"/>')
         self._explain(look, label)
 
-    def limit(self, *, x: float | None = None, y: float | None = None, label: str = "") -> None:
-        """Draw a limit across the whole drawing, at one x or one y."""
+    def limit(
+        self,
+        *,
+        x: float | None = None,
+        y: float | None = None,
+        points: Iterable[Point] = (),
+        label: str = "",
+    ) -> None:
+        """Draw a limit: across the whole drawing at one x or one y, or through points."""
         look = _line_look("plot-limit", "10 4")
         if x is not None:
-            ends = [(x, self.y.low), (x, self.y.high)]
+            points = [(x, self.y.low), (x, self.y.high)]
         elif y is not None:
-            ends = [(self.x.low, y), (self.x.high, y)]
-        else:
-            raise ValueError("a limit needs an x or a y")
-        self._area.append(f'<polyline {look} points="{self._path(ends)}"/>')
+            points = [(self.x.low, y), (self.x.high, y)]
+        self._area.append(f'<polyline {look} points="{self._path(points)}"/>')
         self._explain(look, label)
 
     def mark(self, x: float, y: float, label: str = "") -> None:
@@ -161,7 +166,7 @@ class Plot:
             left = across > _WIDTH / 2
             side = 'text-anchor="end"' if left else 'text-anchor="start"'
             beside = across + (-8 if left else 8)
-            below = down < _TOP + _AREA_HEIGHT / 2
+            below = down < _TOP + _AREA_HEIGHT - 20
             height = down + (16 if below else -8)
             self._marks.append(_text(label, beside, height, side, "plot-label plot-beside"))
 

@@ -1,0 +1,135 @@
+"""Inputs that several calculators share, so that they look and behave the same everywhere."""
+
+from baycalc.declare import Choice, Option, Quantity, Shown
+from baycalc.judge import GRADES, Gauge
+from baycalc.physics.air import standard_pressure
+
+_GRADE_LABELS = {
+    "4A": "4A (0.1 % of span)",
+    "3A": "3A (0.25 % of span)",
+    "2A": "2A (0.5 % of span)",
+    "1A": "1A (1 % of span)",
+    "A": "A (2-1-2 % of span)",
+    "B": "B (3-2-3 % of span)",
+    "C": "C (4-3-4 % of span)",
+    "D": "D (5 % of span)",
+}
+NO_GRADE = "none"
+"""Value of the grade of a gauge of which nothing is known but its resolution."""
+
+
+def barometer_inputs() -> tuple[Choice, Quantity, Quantity]:
+    """Return the inputs that say how much the air around presses."""
+    return (
+        Choice(
+            id="barometer_from",
+            label="Air pressure from",
+            options=(
+                Option(value="altitude", label="altitude"),
+                Option(value="measured", label="a barometer or the scan tool's BARO"),
+            ),
+            default="altitude",
+            help="The scan tool shows it with the ignition on and the engine off.",
+        ),
+        Quantity(
+            id="altitude",
+            label="Altitude",
+            kind="length",
+            units=("ft", "m"),
+            default="0 ft",
+            low="-500 m",
+            high="11000 m",
+            help="Height of the workshop above the sea.",
+            shown=Shown(choice="barometer_from", values=("altitude",)),
+        ),
+        Quantity(
+            id="barometer",
+            label="Barometer, not reduced to sea level",
+            kind="pressure",
+            units=("inHg", "kPa", "mbar", "mmHg"),
+            default="29.92 inHg",
+            low="20 kPa",
+            high="110 kPa",
+            help="A weather report gives it reduced to the sea: see the barometer calculator.",
+            shown=Shown(choice="barometer_from", values=("measured",)),
+        ),
+    )
+
+
+def air_pressure(barometer_from: str, altitude: float, barometer: float) -> float:
+    """Return the pressure of the air around from the inputs of `barometer_inputs`.
+
+    Parameters
+    ----------
+    barometer_from : str
+        ``altitude`` or ``measured`` [-]
+    altitude : float
+        Altitude above sea level, used with ``altitude`` [m]
+    barometer : float
+        Pressure of the air around, used with ``measured`` [Pa]
+
+    Returns
+    -------
+    float
+        Absolute pressure [Pa]
+    """
+    return standard_pressure(altitude) if barometer_from == "altitude" else barometer
+
+
+def gauge_inputs(
+    span: str, grade: str, resolution: str, units: tuple[str, ...]
+) -> tuple[Quantity, Choice, Quantity]:
+    """Return the inputs that describe a dial gauge, with their defaults and units offered."""
+    return (
+        Quantity(
+            id="gauge_span",
+            label="Gauge span",
+            kind="pressure",
+            units=units,
+            default=span,
+            low="10 Pa",
+            high="10 bar",
+            help="From the lowest to the highest figure of the scale.",
+        ),
+        Choice(
+            id="gauge_grade",
+            label="Gauge grade",
+            options=(
+                *(Option(value=name, label=_GRADE_LABELS[name]) for name in GRADES),
+                Option(value=NO_GRADE, label="not known: count the resolution only"),
+            ),
+            default=grade,
+            help="Printed on many dials. Without a mark, take B for a new gauge, D for an old one.",
+        ),
+        Quantity(
+            id="gauge_resolution",
+            label="Gauge resolution",
+            kind="pressure",
+            units=units,
+            default=resolution,
+            low="0 Pa",
+            high="1 bar",
+            help="The smallest step that you can read: half a division of a dial.",
+        ),
+    )
+
+
+def gauge_of(gauge_span: float, gauge_grade: str, gauge_resolution: float) -> Gauge:
+    """Return the gauge that the inputs of `gauge_inputs` describe.
+
+    Parameters
+    ----------
+    gauge_span : float
+        Length of the scale [Pa]
+    gauge_grade : str
+        Accuracy grade, or ``none`` [-]
+    gauge_resolution : float
+        Smallest step that can be read [Pa]
+
+    Returns
+    -------
+    Gauge
+        Its scale starts at zero
+    """
+    grade = "" if gauge_grade == NO_GRADE else gauge_grade
+    return Gauge(span=gauge_span, grade=grade, resolution=gauge_resolution)
