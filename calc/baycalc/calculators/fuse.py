@@ -7,6 +7,7 @@ from baycalc.declare import (
     Answer,
     Calculator,
     Choice,
+    HandOver,
     Note,
     Option,
     Quantity,
@@ -550,7 +551,18 @@ CALCULATOR = Calculator(
         Source(text="IEC 60028, ASTM B258 (copper, wire gauges)"),
         Source(text="IEC 60949, IEC 60364-4-43 (conductor in a short)"),
     ),
-    hands_over=(),
+    hands_over=(
+        HandOver(
+            to="voltage_drop",
+            label="Drop of this line, and where it sits",
+            carries={
+                "load": "load",
+                "supply": "supply",
+                "feed_conductor": "conductor",
+                "feed_length": "length",
+            },
+        ),
+    ),
     examples=(
         {},
         {"load": "5 A", "inrush": "0", "conductor": "0.75 mm2", "length": "4 m"},
