@@ -11,19 +11,24 @@ from baybook.book.model import Procedure, Shared, Vehicle
 from baybook.book.problems import Problem
 from baybook.book.read import Lines, read_yaml, to_record
 
-_HEADING = re.compile(r"^(#{2,4})\s+(.*?)(?:\s*\{#([a-z0-9-]+)\})?\s*$")
-_FENCE = re.compile(r"^(```|~~~)")
+_HEADING = re.compile(r"^(#{1,3})\s+(.*?)(?:\s*\{#([a-z0-9-]+)\})?\s*$")
+_FENCE = re.compile(r"^\s*(```|~~~)")
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One section of a procedure's body: its heading and the text up to the next one."""
+    """One section of a procedure's body: its heading and the text up to the next one.
+
+    Headings of level 4 and below belong to the text. ``line`` is that of the heading,
+    ``text_line`` that of the text's first line.
+    """
 
     id: str
     title: str
     level: int
     line: int
     text: str
+    text_line: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +39,8 @@ class ProcedureSource:
     data: Procedure
     sections: tuple[Section, ...]
     lines: Lines
+    before_sections: int = 0
+    """Line of the first text that stands before any heading, or 0."""
 
     def section(self, name: str) -> Section | None:
         """Return the section of an id, or nothing."""
@@ -46,7 +53,7 @@ class ProcedureSource:
         for section in self.sections:
             if section.level == 2:
                 inside = section.id == name
-            elif inside:
+            elif inside and section.level == 3:
                 found.append(section)
         return found
 
@@ -70,6 +77,8 @@ class Book:
     procedures: dict[str, ProcedureSource] = field(default_factory=dict)
     vehicles: dict[str, VehicleSource] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    left_out: set[str] = field(default_factory=set)
+    """Sources that are there but could not be read, such as ``vehicles/car`` or ``shared``."""
 
     def matches(self, procedure: ProcedureSource) -> list[VehicleSource]:
         """Return the vehicles that a procedure serves, by id."""
@@ -94,10 +103,14 @@ def load_book(folder: Path) -> Book:
         vehicle = _load_vehicle(path, folder, book.problems)
         if vehicle:
             book.vehicles[vehicle.id] = vehicle
+        else:
+            book.left_out.add(f"vehicles/{path.stem}")
     for path in sorted(folder.glob("*.md")):
         procedure = _load_procedure(path, folder, book)
         if procedure:
             book.procedures[procedure.id] = procedure
+        else:
+            book.left_out.add(path.stem)
     return book
 
 
@@ -114,16 +127,26 @@ def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleS
 def _load_shared(folder: Path, book: Book) -> None:
     path = folder / "shared.yml"
     if path.exists():
-        file = _shown(path, folder)
-        text = _read_text(path, file, book.problems)
-        if text is not None:
-            data, book.shared_lines, found = read_yaml(text, file)
-            shared = _typed(data, Shared, book.shared_lines, found, book.problems)
-            book.shared = shared or book.shared
+        _load_shared_file(path, folder, book)
     for piece in sorted((folder / "shared").glob("*.md")):
         text = _read_text(piece, _shown(piece, folder), book.problems)
         if text is not None:
             book.shared_texts[piece.stem] = text
+        else:
+            book.left_out.add(f"shared/{piece.stem}")
+
+
+def _load_shared_file(path: Path, folder: Path, book: Book) -> None:
+    file = _shown(path, folder)
+    text = _read_text(path, file, book.problems)
+    shared = None
+    if text is not None:
+        data, book.shared_lines, found = read_yaml(text, file)
+        shared = _typed(data, Shared, book.shared_lines, found, book.problems)
+    if shared is None:
+        book.left_out.add("shared")
+    else:
+        book.shared = shared
 
 
 def _with_shared(procedure: Procedure, shared: Shared) -> Procedure:
@@ -164,10 +187,15 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
     front, body, body_line = parts
     data, lines, found = read_yaml(front, file, first=2)
     procedure = _typed(data, Procedure, lines, found, problems)
-    sections = tuple(_sections(body, body_line))
     if procedure is None:
         return None
-    return ProcedureSource(path.stem, _with_shared(procedure, book.shared), sections, lines)
+    return ProcedureSource(
+        path.stem,
+        _with_shared(procedure, book.shared),
+        tuple(_sections(body, body_line)),
+        lines,
+        _text_before_sections(body, body_line),
+    )
 
 
 def _typed[R: Struct](
@@ -209,26 +237,48 @@ def _split_front_matter(text: str) -> tuple[str, str, int] | None:
     return match[1] or "", text[match.end() :], match[0].count("\n") + 1
 
 
-def _sections(body: str, first_line: int) -> list[Section]:
-    found: list[tuple[re.Match[str], int]] = []
-    fenced = False
-    all_lines = body.split("\n")
+def _headings(all_lines: list[str]) -> list[tuple[re.Match[str], int]]:
+    found = []
+    fence = ""
     for number, line in enumerate(all_lines):
-        fenced ^= bool(_FENCE.match(line))
-        heading = None if fenced else _HEADING.match(line)
+        mark = _FENCE.match(line)
+        if mark and fence in ("", mark[1]):
+            fence = "" if fence else mark[1]
+        heading = None if fence else _HEADING.match(line)
         if heading:
             found.append((heading, number))
+    return found
+
+
+def _sections(body: str, first_line: int) -> list[Section]:
+    all_lines = body.split("\n")
+    found = _headings(all_lines)
     ends = [number for _, number in found[1:]] + [len(all_lines)]
     return [
-        Section(
-            id=heading[3] or "",
-            title=heading[2],
-            level=len(heading[1]),
-            line=first_line + number,
-            text="\n".join(all_lines[number + 1 : end]).strip("\n"),
-        )
+        _section(heading, first_line + number, all_lines[number + 1 : end])
         for (heading, number), end in zip(found, ends, strict=True)
     ]
+
+
+def _section(heading: re.Match[str], line: int, text: list[str]) -> Section:
+    blank = next((place for place, row in enumerate(text) if row.strip()), 0)
+    return Section(
+        id=heading[3] or "",
+        title=heading[2],
+        level=len(heading[1]),
+        line=line,
+        text="\n".join(text[blank:]).rstrip(),
+        text_line=line + 1 + blank,
+    )
+
+
+def _text_before_sections(body: str, first_line: int) -> int:
+    for number, line in enumerate(body.split("\n")):
+        if _HEADING.match(line):
+            return 0
+        if line.strip():
+            return first_line + number
+    return 0
 
 
 def _shown(path: Path, folder: Path) -> str:

@@ -1,0 +1,106 @@
+"""References of parts and faults, and what no one would find."""
+
+from collections.abc import Iterable
+
+from baybook.book.codes import code_problem
+from baybook.book.context import Context
+from baybook.book.read import Path
+from baybook.book.report import name_hint
+
+
+def check_faults(context: Context) -> None:
+    """Check parts, faults and codes."""
+    _check_parts(context)
+    _check_codes(context)
+    shown = {
+        fault
+        for test in context.data.tests.values()
+        for seen in test.observations.values()
+        for fault in seen.shows
+    }
+    for name in context.data.faults:
+        _check_fault(context, name)
+        if name not in shown:
+            context.report.warning(
+                ("faults", name),
+                "expected a test that shows this fault, got none",
+                "add it to `shows` of an observation",
+            )
+
+
+def _check_parts(context: Context) -> None:
+    parts = context.data.parts
+    for name, part in parts.items():
+        for flow, others in part.joins.items():
+            for place, other in enumerate(others):
+                path = ("parts", name, "joins", flow, place)
+                context.report.knows(path, other, parts, "a part of this procedure")
+                if other == name:
+                    context.report.error(path, f"expected another part, got {name} itself")
+
+
+def _check_codes(context: Context) -> None:
+    set_by_faults = {code for fault in context.data.faults.values() for code in fault.sets}
+    for place, code in enumerate(context.data.codes):
+        path = ("codes", place)
+        problem, hint = code_problem(code)
+        if problem:
+            context.report.warning(path, problem, hint)
+        if code in context.data.codes[:place]:
+            context.report.error(path, f"expected each code once, got {code} again")
+        elif code not in set_by_faults:
+            context.report.warning(
+                path,
+                f"expected a fault that sets {code}, got none",
+                "add it to `sets` of a fault",
+            )
+
+
+def _check_fault(context: Context, name: str) -> None:
+    data, report = context.data, context.report
+    fault = data.faults[name]
+    path: Path = ("faults", name)
+    if report.knows((*path, "part"), fault.part, data.parts, "a part of this procedure"):
+        _check_when(context, (*path, "part"), fault.when, data.parts[fault.part].when)
+    for code in fault.sets:
+        report.knows((*path, "sets", code), code, data.codes, "a code listed under codes")
+    for other in fault.leads_to:
+        there = (*path, "leads-to", other)
+        report.knows(there, other, data.faults, "a fault of this procedure")
+        if other == name:
+            report.error(there, "expected another fault, got this fault itself")
+
+
+def _check_when(context: Context, path: Path, own: Iterable[str], wanted: Iterable[str]) -> None:
+    """Report a fault that is weighed on cars that lack its part."""
+    lacking = sorted(set(wanted) - set(own) - set(context.data.vehicles.needs))
+    if lacking:
+        context.report.error(
+            path,
+            f"expected a part of every vehicle that has this fault, got one only with "
+            f"{', '.join(lacking)}",
+            f"add when: [{', '.join(lacking)}] to the fault",
+        )
+
+
+def check_equipment(context: Context) -> None:
+    """Warn of equipment that no vehicle has: most likely it is misspelt."""
+    if any(name.startswith("vehicles/") for name in context.book.left_out):
+        return
+    known = sorted({name for car in context.book.vehicles.values() for name in car.data.has})
+    for path, name in _equipment(context):
+        if name not in known:
+            context.report.warning(
+                path, f"expected equipment that a vehicle has, got {name}", name_hint(name, known)
+            )
+
+
+def _equipment(context: Context) -> list[tuple[Path, str]]:
+    data = context.data
+    lists: list[tuple[Path, tuple[str, ...]]] = [
+        (("vehicles", "needs"), data.vehicles.needs),
+        (("vehicles", "without"), data.vehicles.without),
+    ]
+    for group, records in (("parts", data.parts), ("faults", data.faults), ("tests", data.tests)):
+        lists += [((group, name, "when"), record.when) for name, record in records.items()]
+    return [((*path, place), name) for path, names in lists for place, name in enumerate(names)]
