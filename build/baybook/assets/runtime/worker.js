@@ -1,0 +1,139 @@
+"use strict";
+/*
+ * The Python worker: boots the browser's Python and answers one call at a time.
+ *
+ * It stands behind pyodide.asm.js and pyodide.js in one Blob, so nothing is imported.
+ *
+ *   page -> worker   {type: "start", mode, names, lock, snapshotBytes}
+ *                                                          mode "snapshot" or "plain";
+ *                                                          names: the files that will come
+ *                    {type: "file", name, bytes}
+ *                    {type: "call", text}                  a request for baycalc.door
+ *   worker -> page   {type: "ready"}, {type: "failed", reason},
+ *                    {type: "result", text}, {type: "error", reason, fatal}
+ */
+{
+  // No such address exists: whatever Pyodide asks for is answered from the files.
+  const INDEX = "baybook:/python/";
+  const WASM = "pyodide.asm.wasm";
+  const STDLIB = "python_stdlib.zip";
+  const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 5, 6, ...new Array(18).fill(0));
+  const REASON_LENGTH = 300;
+
+  /** The files of the runtime, which may be asked for before they have come. */
+  class Files {
+    constructor() {
+      this.slots = new Map();
+    }
+
+    expect(names) {
+      for (const name of names) {
+        const slot = {};
+        slot.bytes = new Promise((resolve) => {
+          slot.put = resolve;
+        });
+        this.slots.set(name, slot);
+      }
+    }
+
+    put(name, bytes) {
+      this.slots.get(name).put(bytes);
+    }
+
+    async get(name) {
+      if (!this.slots.has(name)) {
+        throw new TypeError(`${name} is not part of the browser's Python`);
+      }
+      return this.slots.get(name).bytes;
+    }
+
+    async text(name) {
+      return new TextDecoder().decode(await this.get(name));
+    }
+  }
+
+  const files = new Files();
+
+  self.fetch = async (address) => {
+    const name = String(address?.url ?? address).split("/").pop();
+    const type = name === WASM ? "application/wasm" : "application/octet-stream";
+    return new Response(await files.get(name), { headers: { "content-type": type } });
+  };
+
+  /** Messages of pyodide.asm.js can carry a source line of 1 MB: keep the last line, cut. */
+  function reasonOf(error) {
+    const lines = String(error?.message ?? error).slice(-20000).trim().split("\n");
+    const last = lines[lines.length - 1].trim();
+    return last.length > REASON_LENGTH ? `${last.slice(0, REASON_LENGTH)}…` : last;
+  }
+
+  /**
+   * Python from the memory snapshot: the units and every calculator are in it already.
+   *
+   * Pyodide wants the size of the snapshot first and its bytes much later: an empty image goes in
+   * at once and is filled while the module is made.
+   */
+  async function fromSnapshot(lock, snapshotBytes) {
+    const image = new Uint8Array(snapshotBytes);
+    files.expect([STDLIB]);
+    files.put(STDLIB, EMPTY_ZIP);
+    const python = await loadPyodide({
+      indexURL: INDEX,
+      packageBaseUrl: INDEX,
+      lockFileContents: lock,
+      fsInit: async () => image.set(await files.get("snapshot.bin")),
+      _loadSnapshot: image,
+    });
+    const random = python.pyimport("random");
+    random.seed();
+    random.destroy();
+    return python;
+  }
+
+  /** Python by the ordinary way: slower, and free of Pyodide's private options. */
+  async function fromParts() {
+    const python = await loadPyodide({
+      indexURL: INDEX,
+      packageBaseUrl: INDEX,
+      lockFileContents: JSON.parse(await files.text("pyodide-lock.json")),
+    });
+    await python.loadPackage("baycalc", { messageCallback() {} });
+    const door = python.pyimport("baycalc.door");
+    door.install(await files.text("units.json"));
+    door.destroy();
+    return python;
+  }
+
+  let door = null;
+
+  async function start({ mode, names, lock, snapshotBytes }) {
+    files.expect(names);
+    try {
+      const python = await (mode === "snapshot" ? fromSnapshot(lock, snapshotBytes) : fromParts());
+      door = python.pyimport("baycalc.door");
+      postMessage({ type: "ready" });
+    } catch (error) {
+      postMessage({ type: "failed", reason: reasonOf(error) });
+    }
+  }
+
+  function answer(text) {
+    try {
+      postMessage({ type: "result", text: door.call(text) });
+    } catch (error) {
+      // Anything but a Python exception has broken the interpreter: it cannot go on.
+      const fatal = error?.name !== "PythonError";
+      postMessage({ type: "error", reason: reasonOf(error), fatal });
+    }
+  }
+
+  self.onmessage = ({ data }) => {
+    if (data.type === "start") {
+      start(data);
+    } else if (data.type === "file") {
+      files.put(data.name, data.bytes);
+    } else {
+      answer(data.text);
+    }
+  };
+}

@@ -1,0 +1,126 @@
+"""Builds the browser's Python: from the npm package and our calculators to the files that ship."""
+
+import hashlib
+import importlib.util
+import os
+import shutil
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from baybook.runtime.edition import CLIENT, PAYLOADS, SEARCH_SHIM, Progress, make_edition
+from baybook.runtime.errors import RuntimeBuildError
+from baybook.runtime.node import NPM_FILES
+from baybook.runtime.payload import ASSETS
+from baybook.runtime.wheel import source_files
+
+HERE = Path(__file__).parent
+KEPT_BUILDS = 3
+
+
+@dataclass(frozen=True)
+class RuntimeFiles:
+    """What `build_runtime` put into a folder.
+
+    `client` is the script that a page names; it finds the others beside itself. `search_shim`
+    makes the theme's search work from a folder.
+    """
+
+    client: Path
+    search_shim: Path
+    sizes: dict[Path, int]
+    cached: bool
+    seconds: float
+
+
+def build_runtime(
+    out_dir: Path,
+    cache_dir: Path,
+    units_json: str,
+    *,
+    calc_dir: Path | None = None,
+    progress: Progress = print,
+) -> RuntimeFiles:
+    """Put the browser's Python into a folder, made anew only when an input has changed.
+
+    Parameters
+    ----------
+    out_dir : Path
+        Folder for the files that ship.
+    cache_dir : Path
+        Folder that keeps finished builds and the npm packages.
+    units_json : str
+        Unit table that the calculators are given.
+    calc_dir : Path, optional
+        Folder of the package `baycalc`; the installed one unless given.
+    progress : callable, optional
+        Told the name of each step of a new build, which takes some seconds; prints it unless given.
+
+    Returns
+    -------
+    RuntimeFiles
+        The files with their sizes [byte], whether they came from the cache, and the time taken [s].
+
+    Raises
+    ------
+    RuntimeBuildError
+        When Node or a package is missing, or a step fails.
+    """
+    started = time.perf_counter()
+    calc_dir = calc_dir or _installed_calculators()
+    edition = input_key(calc_dir, units_json)
+    cache_dir.mkdir(parents=True, exist_ok=True)
+    made = cache_dir / f"runtime-{edition}"
+    cached = made.exists()
+    if not cached:
+        make_edition(made, edition, calc_dir, units_json, progress)
+    os.utime(made)
+    _drop_oldest(cache_dir)
+    files = _copy(made, out_dir)
+    return RuntimeFiles(
+        client=out_dir / CLIENT,
+        search_shim=out_dir / SEARCH_SHIM,
+        sizes={path: path.stat().st_size for path in files},
+        cached=cached,
+        seconds=time.perf_counter() - started,
+    )
+
+
+def input_key(calc_dir: Path, units_json: str) -> str:
+    """Return the name of a build: a hash of everything that goes into it.
+
+    The Node that makes the snapshot is left out, for any of them makes one that serves.
+    """
+    inputs = [HERE / name for name in NPM_FILES]
+    inputs += sorted([*HERE.glob("*.py"), *HERE.glob("*.mjs"), *ASSETS.glob("*.js")])
+    named = [(path.name, path.read_bytes()) for path in inputs]
+    named += [
+        (path.relative_to(calc_dir).as_posix(), path.read_bytes())
+        for path in source_files(calc_dir)
+    ]
+    named.append(("units", units_json.encode()))
+    digest = hashlib.sha256()
+    for name, data in named:
+        digest.update(f"{name}\0{len(data)}\0".encode() + data)
+    return digest.hexdigest()[:16]
+
+
+def _drop_oldest(cache_dir: Path) -> None:
+    builds = sorted(cache_dir.glob("runtime-*"), key=lambda path: path.stat().st_mtime)
+    for build in builds[:-KEPT_BUILDS]:
+        shutil.rmtree(build)
+
+
+def _copy(made: Path, out_dir: Path) -> list[Path]:
+    out_dir.mkdir(parents=True, exist_ok=True)
+    for payload in PAYLOADS:
+        for stale in out_dir.glob(f"{payload}.*.js"):
+            stale.unlink()
+    return [Path(shutil.copy(path, out_dir)) for path in sorted(made.iterdir())]
+
+
+def _installed_calculators() -> Path:
+    spec = importlib.util.find_spec("baycalc")
+    if spec is None or spec.origin is None:
+        raise RuntimeBuildError("the package baycalc is not installed")
+    return Path(spec.origin).parent

@@ -1,0 +1,115 @@
+"""Makes one edition of the browser's Python: one set of files that belong together."""
+
+import json
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
+from baybook.runtime.payload import asset, text_of, write_client, write_payload, zipped
+from baybook.runtime.wheel import lock_wheel, write_wheel
+
+HERE = Path(__file__).parent
+CLIENT = "python.js"
+SEARCH_SHIM = "iframe-worker.js"
+PAYLOADS = ("engine", "wasm", "snapshot", "plain")
+
+Progress = Callable[[str], None]
+Payload = dict[str, str]
+
+
+def make_edition(
+    made: Path, edition: str, calc_dir: Path, units_json: str, progress: Progress
+) -> None:
+    """Make an edition in a folder that appears only when all of it is there.
+
+    Parameters
+    ----------
+    made : Path
+        Folder to make, inside the folder of the cache.
+    edition : str
+        Name of the edition, part of the names of its files.
+    calc_dir : Path
+        Folder of the package `baycalc`.
+    units_json : str
+        Unit table that the calculators are given.
+    progress : callable
+        Told the name of each step.
+
+    Raises
+    ------
+    RuntimeBuildError
+        When Node or a package is missing, or a step fails.
+    """
+    node = find_node()
+    progress("fetching the parts of the browser's Python")
+    modules = install_packages(node, made.parent)
+    with tempfile.TemporaryDirectory(dir=made.parent, prefix="new-runtime-") as temporary:
+        work, shipped = Path(temporary), Path(temporary) / "shipped"
+        shipped.mkdir()
+        units = work / "units.json"
+        units.write_text(units_json, encoding="utf-8")
+        wheel = write_wheel(calc_dir, work)
+        progress("making the snapshot of the browser's Python")
+        snapshot = make_snapshot(node, modules / "pyodide", wheel, units)
+        progress("packing the browser's Python")
+        _write_python(shipped, edition, modules / "pyodide", snapshot, wheel, units)
+        _copy_search_shim(modules / "iframe-worker", shipped)
+        move_into_place(shipped, made)
+
+
+def make_snapshot(node: Node, pyodide: Path, wheel: Path, units: Path) -> Path:
+    """Make the memory snapshot beside the wheel and return its file."""
+    snapshot = wheel.with_name("snapshot.bin")
+    words = (node.node, HERE / "snapshot.mjs", pyodide, wheel, units, snapshot)
+    run([str(word) for word in words], wheel.parent)
+    return snapshot
+
+
+def _write_python(
+    folder: Path, edition: str, pyodide: Path, snapshot: Path, wheel: Path, units: Path
+) -> None:
+    base_lock = _base_lock(pyodide)
+    payloads = {
+        "engine": _engine(pyodide),
+        "wasm": _zipped(pyodide / "pyodide.asm.wasm"),
+        "snapshot": _zipped(snapshot),
+        "plain": _plain(pyodide, base_lock, wheel, units),
+    }
+    for name in PAYLOADS:
+        write_payload(folder, name, edition, payloads[name])
+    build = {
+        "edition": edition,
+        "lock": base_lock,
+        "snapshotBytes": snapshot.stat().st_size,
+        "files": {name: [file.removesuffix(".gz") for file in payloads[name]] for name in PAYLOADS},
+    }
+    write_client(folder / CLIENT, build)
+
+
+def _base_lock(pyodide: Path) -> dict[str, Any]:
+    lock = json.loads((pyodide / "pyodide-lock.json").read_text(encoding="utf-8"))
+    return {"info": lock["info"], "packages": {}}
+
+
+def _engine(pyodide: Path) -> Payload:
+    """Return the source of the Python worker, which needs no import."""
+    theirs = [(pyodide / name).read_text("utf-8") for name in ("pyodide.asm.js", "pyodide.js")]
+    return {"engine.js": "\n".join([*theirs, asset("worker.js")])}
+
+
+def _plain(pyodide: Path, base_lock: dict[str, Any], wheel: Path, units: Path) -> Payload:
+    lock, locked_wheel = lock_wheel(wheel, base_lock)
+    files = (pyodide / "python_stdlib.zip", lock, locked_wheel, units)
+    return {file.name: text_of(file.read_bytes()) for file in files}
+
+
+def _zipped(file: Path) -> Payload:
+    return {f"{file.name}.gz": text_of(zipped(file.read_bytes()))}
+
+
+def _copy_search_shim(package: Path, folder: Path) -> None:
+    shutil.copy(package / "shim" / "index.js", folder / SEARCH_SHIM)
+    shutil.copy(package / "LICENSE", folder / f"{SEARCH_SHIM}.LICENSE.txt")

@@ -1,0 +1,128 @@
+"""What the browser tests share: Chromium, a server under a prefix, and a page that is watched."""
+
+import http.server
+import os
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+
+ROOT = Path(__file__).parents[2]
+CACHE = ROOT / ".cache" / "tests"
+PREFIX = "/some/prefix/"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+ARGUMENTS = (
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+)
+
+
+def chromium_path() -> str:
+    """Return the Chromium that BAYBOOK_CHROMIUM names, else the first of the usual names."""
+    names = (os.environ.get("BAYBOOK_CHROMIUM"), *BROWSERS)
+    found = next((path for name in names if name and (path := shutil.which(name))), None)
+    assert found, "the browser tests need Chromium: install it or set BAYBOOK_CHROMIUM"
+    return found
+
+
+class PrefixHandler(http.server.SimpleHTTPRequestHandler):
+    """Serves a folder under PREFIX only, as a host does that holds many sites."""
+
+    def translate_path(self, path: str) -> str:
+        if not path.startswith(PREFIX):
+            return str(Path(self.directory) / "no such file")
+        return super().translate_path(path.removeprefix(PREFIX.rstrip("/")))
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Keep quiet."""
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Chromium, one for all tests."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def serve() -> Iterator[Callable[[Path], str]]:
+    """Serve a folder on loopback under a prefix: returns the address of its root."""
+    servers: list[http.server.ThreadingHTTPServer] = []
+
+    def start(folder: Path) -> str:
+        handler = partial(PrefixHandler, directory=str(folder))
+        server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        servers.append(server)
+        return f"http://127.0.0.1:{server.server_port}{PREFIX}"
+
+    yield start
+    for server in servers:
+        server.shutdown()
+        server.server_close()
+
+
+@pytest.fixture(params=["http", "file"])
+def address_of(
+    request: pytest.FixtureRequest, serve: Callable[[Path], str]
+) -> Callable[[Path], str]:
+    """Return the address of a folder, once over http under a prefix and once by ``file://``."""
+    if request.param == "http":
+        return serve
+    return lambda folder: f"{folder.resolve().as_uri()}/"
+
+
+@dataclass
+class Watch:
+    """What a page complained of and whom it asked."""
+
+    errors: list[str] = field(default_factory=list)
+    outside: list[str] = field(default_factory=list)
+    errors_expected: bool = False
+
+    def follow(self, context: BrowserContext) -> None:
+        context.on("console", self.hear)
+        context.on("weberror", lambda error: self.errors.append(str(error.error)))
+        context.on("request", lambda request: self.see(request.url))
+
+    def hear(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            self.errors.append(f"{message.text[:300]} ({message.location['url']})")
+
+    def see(self, url: str) -> None:
+        parts = urlsplit(url)
+        loopback = parts.scheme == "http" and parts.hostname == "127.0.0.1"
+        if not loopback and parts.scheme not in ("file", "blob", "data"):
+            self.outside.append(url)
+
+    def verify(self) -> None:
+        assert self.outside == []
+        assert self.errors_expected or self.errors == []
+
+
+@pytest.fixture
+def watch() -> Watch:
+    """The watch over `page`; set `errors_expected` where a test provokes errors."""
+    return Watch()
+
+
+@pytest.fixture
+def page(browser: Browser, watch: Watch) -> Iterator[Page]:
+    """A page of a fresh profile; a console error or an outside request fails the test."""
+    context = browser.new_context()
+    watch.follow(context)
+    yield context.new_page()
+    context.close()
+    watch.verify()
