@@ -79,7 +79,9 @@ def fields_of(node: ast.ClassDef) -> dict[str, ast.expr | None]:
     return {
         inner.target.id: inner.annotation
         for inner in node.body
-        if isinstance(inner, ast.AnnAssign) and isinstance(inner.target, ast.Name)
+        if isinstance(inner, ast.AnnAssign)
+        and isinstance(inner.target, ast.Name)
+        and not (inner.value and "init=False" in ast.unparse(inner.value))
     }
 
 
