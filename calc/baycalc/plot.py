@@ -145,7 +145,19 @@ class Plot:
         points: Iterable[Point] = (),
         label: str = "",
     ) -> None:
-        """Draw a limit: across the whole drawing at one x or one y, or through points."""
+        """Draw a limit: across the whole drawing at one x or one y, or through points.
+
+        Parameters
+        ----------
+        x : float
+            Place of an upright line, or ``None`` [unit of the x axis]
+        y : float
+            Place of a level line, or ``None`` [unit of the y axis]
+        points : Iterable[Point]
+            The line, where neither is given
+        label : str
+            What the legend says
+        """
         look = _line_look("plot-limit", "10 4")
         if x is not None:
             points = [(x, self.y.low), (x, self.y.high)]
@@ -155,7 +167,17 @@ class Plot:
         self._explain(look, label)
 
     def mark(self, x: float, y: float, label: str = "") -> None:
-        """Draw a point, with its label on the side that has more room."""
+        """Draw a point, with its label on the side that has more room.
+
+        Parameters
+        ----------
+        x : float
+            Place across [unit of the x axis]
+        y : float
+            Place upwards [unit of the y axis]
+        label : str
+            What stands beside it
+        """
         across, down = self._place(x, y)
         across, down = across + _LEFT, down + _TOP
         self._marks.append(

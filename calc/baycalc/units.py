@@ -130,7 +130,7 @@ class UnitTable:
         Returns
         -------
         float
-            The quantity in SI.
+            The quantity [SI unit of the kind]
 
         Raises
         ------
@@ -151,7 +151,19 @@ class UnitTable:
         return chosen.to_si(number)
 
     def show(self, kind: str, si: float, unit: str, digits: int = 4) -> str:
-        """Write an SI value in a unit, rounded to significant digits."""
+        """Write an SI value in a unit, rounded to significant digits.
+
+        Parameters
+        ----------
+        kind : str
+            Kind of quantity
+        si : float
+            The value [SI unit of the kind]
+        unit : str
+            Unit to write it in
+        digits : int
+            Significant digits [-]
+        """
         chosen = self.unit(kind, unit)
         if chosen.scale == "awg":
             return f"AWG {round(chosen.from_si(si))}"
@@ -266,6 +278,11 @@ def significant(value: float, digits: int) -> str:
 
 def number(text: str) -> float:
     """Read a number as people type it: comma or point, thin spaces, a typographic minus.
+
+    Returns
+    -------
+    float
+        The number [-]
 
     Raises
     ------
