@@ -8,7 +8,9 @@ from baybook.book.check_order import check_order
 from baybook.book.check_quantities import check_gauge
 from baybook.book.check_safety import check_safety
 from baybook.book.check_sections import check_sections
+from baybook.book.check_templates import check_templates, check_text, shared_text
 from baybook.book.check_tests import check_tests
+from baybook.book.check_texts import check_texts
 from baybook.book.check_vehicle import check_vehicle
 from baybook.book.context import Context
 from baybook.book.load import Book, ProcedureSource
@@ -28,6 +30,8 @@ def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Proble
     problems = list(book.problems)
     shared = Report(book.shared_lines, problems)
     _check_tools(book.shared.tools, shared)
+    for name in book.shared_texts:
+        check_text(shared_text(book, name), problems)
     for vehicle in book.vehicles.values():
         check_vehicle(vehicle, Report(vehicle.lines, problems))
     for source in book.procedures.values():
@@ -57,6 +61,8 @@ def check_procedure(context: Context) -> None:
     check_safety(context)
     check_calculators(context)
     check_sections(context)
+    check_templates(context)
+    check_texts(context)
 
 
 def _written(source: ProcedureSource, tool: str) -> bool:
@@ -64,8 +70,7 @@ def _written(source: ProcedureSource, tool: str) -> bool:
 
 
 def _check_served(context: Context) -> None:
-    unread = any(name.startswith("vehicles/") for name in context.book.left_out)
-    if not context.cars and not unread:
+    if not context.cars and not context.book.vehicles_left_out():
         context.report.error(
             ("vehicles",),
             "expected at least one vehicle that this serves, got none",
@@ -74,10 +79,10 @@ def _check_served(context: Context) -> None:
 
 
 def _check_leads_on(context: Context) -> None:
-    known = sorted(context.book.procedures.keys() | context.book.left_out)
+    known = context.book.procedure_names()
     for name in context.data.leads_on:
         path = ("leads-on", name)
-        context.report.knows(path, name, [n for n in known if "/" not in n], "another procedure")
+        context.report.knows(path, name, known, "another procedure")
         if name == context.source.id:
             context.report.error(path, "expected another procedure, got this one")
 

@@ -85,7 +85,7 @@ def _check_when(context: Context, path: Path, own: Iterable[str], wanted: Iterab
 
 def check_equipment(context: Context) -> None:
     """Warn of equipment that no vehicle has: most likely it is misspelt."""
-    if any(name.startswith("vehicles/") for name in context.book.left_out):
+    if context.book.vehicles_left_out():
         return
     known = sorted({name for car in context.book.vehicles.values() for name in car.data.has})
     for path, name in _equipment(context):

@@ -1,6 +1,7 @@
 """Sources on disk into a book: every procedure and vehicle, with the place of each field."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,8 @@ from baybook.book.model import Procedure, Shared, Vehicle
 from baybook.book.problems import Problem
 from baybook.book.read import Lines, read_yaml, to_record
 
+_ID = re.compile(r"[a-z][a-z0-9-]*")
+_NEW_HINT = "`baybook new procedure NAME` writes a skeleton"
 _HEADING = re.compile(r"^(#{1,3})\s+(.*?)(?:\s*\{#([a-z0-9-]+)\})?\s*$")
 _FENCE = re.compile(r"^\s*(```|~~~)")
 
@@ -71,6 +74,7 @@ class VehicleSource:
 class Book:
     """Everything that was read, and what was wrong with it."""
 
+    folder: str = ""
     shared: Shared = field(default_factory=Shared)
     shared_lines: Lines = field(default_factory=lambda: Lines("", 1))
     shared_texts: dict[str, str] = field(default_factory=dict)
@@ -79,6 +83,19 @@ class Book:
     problems: list[Problem] = field(default_factory=list)
     left_out: set[str] = field(default_factory=set)
     """Sources that are there but could not be read, such as ``vehicles/car`` or ``shared``."""
+
+    def vehicles_left_out(self) -> bool:
+        """Tell whether a vehicle is there that could not be read."""
+        return any(name.startswith("vehicles/") for name in self.left_out)
+
+    def procedure_names(self) -> list[str]:
+        """Return the ids of all procedures, readable or not."""
+        return sorted(self.procedures.keys() | {n for n in self.left_out if "/" not in n})
+
+    def shared_text_names(self) -> list[str]:
+        """Return the names of all shared texts, readable or not."""
+        left_out = {n.removeprefix("shared/") for n in self.left_out if n.startswith("shared/")}
+        return sorted(self.shared_texts.keys() | left_out)
 
     def matches(self, procedure: ProcedureSource) -> list[VehicleSource]:
         """Return the vehicles that a procedure serves, by id."""
@@ -97,31 +114,50 @@ def load_book(folder: Path) -> Book:
     ``shared.yml`` holds tools, set-ups and safety messages; ``shared/*.md`` pieces of text.
     Mistakes are collected in ``Book.problems``; a source with a mistake is left out.
     """
-    book = Book()
+    book = Book(folder.name)
     _load_shared(folder, book)
     for path in sorted((folder / "vehicles").glob("*.y*ml")):
-        vehicle = _load_vehicle(path, folder, book.problems)
+        vehicle = _load_vehicle(path, folder, book)
         if vehicle:
             book.vehicles[vehicle.id] = vehicle
         else:
             book.left_out.add(f"vehicles/{path.stem}")
-    for path in sorted(folder.glob("*.md")):
+    found = sorted(folder.glob("*.md"))
+    for path in found:
         procedure = _load_procedure(path, folder, book)
         if procedure:
             book.procedures[procedure.id] = procedure
         else:
             book.left_out.add(path.stem)
+    if not found:
+        text = "expected a folder with procedures (*.md), got none"
+        book.problems.append(Problem(book.folder, 0, "", text, _NEW_HINT))
     return book
 
 
-def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleSource | None:
+def _load_vehicle(path: Path, folder: Path, book: Book) -> VehicleSource | None:
     file = _shown(path, folder)
-    text = _read_text(path, file, problems)
-    if text is None:
+    text = _read_text(path, file, book.problems)
+    if text is None or not _is_named_well(path, file, book.vehicles, book.problems):
         return None
     data, lines, found = read_yaml(text, file)
-    vehicle = _typed(data, Vehicle, lines, found, problems)
+    vehicle = _typed(data, Vehicle, lines, found, book.problems)
     return None if vehicle is None else VehicleSource(path.stem, vehicle, lines)
+
+
+def _is_named_well(
+    path: Path, file: str, taken: Mapping[str, object], problems: list[Problem]
+) -> bool:
+    """Check that the file's name is an id, and no other file's."""
+    if not _ID.fullmatch(path.stem):
+        text = f"expected a file name of lower-case letters, digits and hyphens, got {path.name}"
+        problems.append(Problem(file, 0, "", text, "the name of the file is its id"))
+    elif path.stem in taken:
+        text = f"expected one file of this name, got {path.name} beside another one"
+        problems.append(Problem(file, 0, "", text, "rename one of the two"))
+    else:
+        return True
+    return False
 
 
 def _load_shared(folder: Path, book: Book) -> None:
@@ -170,7 +206,7 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
     problems = book.problems
     file = _shown(path, folder)
     text = _read_text(path, file, problems)
-    if text is None:
+    if text is None or not _is_named_well(path, file, book.procedures, problems):
         return None
     parts = _split_front_matter(text)
     if parts is None:
@@ -180,7 +216,7 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
                 1,
                 "",
                 "expected front matter between two lines of ---, got none",
-                "start the file with ---; `baybook new procedure` writes a skeleton",
+                f"start the file with ---; {_NEW_HINT}",
             )
         )
         return None
@@ -212,7 +248,12 @@ def _typed[R: Struct](
 
 
 def _read_text(path: Path, file: str, problems: list[Problem]) -> str | None:
-    raw = path.read_bytes()
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        text = f"expected a file that can be read, got {error.strerror}"
+        problems.append(Problem(file, 0, "", text))
+        return None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

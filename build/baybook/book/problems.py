@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """One mistake in a source, or a warning about it."""
+    """One mistake in a source, or a warning about it; line 0 is the file as a whole."""
 
     file: str
     line: int
@@ -17,7 +17,7 @@ class Problem:
     severity: str = "error"
 
     def __str__(self) -> str:
-        place = f"{self.file}:{self.line}: "
+        place = f"{self.file}:{self.line}: " if self.line else f"{self.file}: "
         what = f"{self.field}: {self.text}" if self.field else self.text
         mark = "warning: " if self.severity == "warning" else ""
         return f"{place}{mark}{what}" + (f"\n    hint: {self.hint}" if self.hint else "")
