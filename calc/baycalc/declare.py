@@ -36,8 +36,8 @@ class Quantity:
     """A measured or known quantity that is typed in.
 
     ``units`` are those offered, US first, then metric. ``default``, ``low`` and ``high`` are
-    texts such as ``20 inHg``; an input whose default is ``None`` may stay empty and reaches
-    the calculation as ``None``.
+    texts such as ``20 inHg``; an input that is ``optional``, or whose default is ``None``, may
+    stay empty and reaches the calculation as ``None``.
     """
 
     id: str
@@ -47,6 +47,7 @@ class Quantity:
     default: str | None
     low: str | None = None
     high: str | None = None
+    optional: bool = False
     help: str = ""
     shown: Shown | None = None
 

@@ -51,7 +51,8 @@ def _read(declared: Input, fields: Mapping[str, str]) -> float | str | bool | No
 def _read_quantity(declared: Quantity, given: str | None, unit: str | None) -> float | None:
     if given is None:
         given, unit = declared.default, None
-    if given is None or (not given.strip() and declared.default is None):
+    may_be_empty = declared.optional or declared.default is None
+    if given is None or (not given.strip() and may_be_empty):
         return None
     value = units.installed().parse(declared.kind, given, unit or declared.units[0])
     for bound, word in ((declared.low, "at least"), (declared.high, "at most")):
@@ -75,3 +76,27 @@ def _read_choice(declared: Choice, given: str | None) -> str:
 def sentence(text: str) -> str:
     """Write a text as a sentence: a capital in front, a full stop behind."""
     return text[0].upper() + text[1:] + ("" if text.endswith(".") else ".")
+
+
+def split_quantity(text: str, unit: str) -> tuple[str, str]:
+    """Split a text such as ``20 inHg`` into the number as typed and its unit.
+
+    Parameters
+    ----------
+    text : str
+        A quantity, with or without its unit [-]
+    unit : str
+        The unit that stands for a missing one [-]
+
+    Returns
+    -------
+    number : str
+        The number [-]
+    unit : str
+        The unit's spelling [-]
+    """
+    leading = text.upper().startswith("AWG")
+    if leading:
+        return text[3:].strip(), "AWG"
+    number, _, spelling = text.strip().partition(" ")
+    return number, spelling.strip() or unit

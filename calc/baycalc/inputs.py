@@ -1,7 +1,7 @@
 """Inputs that several calculators share, so that they look and behave the same everywhere."""
 
-from baycalc.declare import Choice, Option, Quantity, Shown
-from baycalc.judge import GRADES, Gauge
+from baycalc.declare import Choice, Option, Quantity, Refusal, Shown
+from baycalc.judge import GRADES, Gauge, Limit
 from baycalc.physics.air import standard_pressure
 
 _GRADE_LABELS = {
@@ -133,3 +133,94 @@ def gauge_of(gauge_span: float, gauge_grade: str, gauge_resolution: float) -> Ga
     """
     grade = "" if gauge_grade == NO_GRADE else gauge_grade
     return Gauge(span=gauge_span, grade=grade, resolution=gauge_resolution)
+
+
+def meter_inputs(
+    meter: str, kind: str, units: tuple[str, ...], error: str, step: str
+) -> tuple[Quantity, Quantity]:
+    """Return the inputs that describe an electric meter, such as ``ohmmeter``."""
+    return (
+        Quantity(
+            id="meter_error",
+            label=f"Error of the {meter}",
+            kind="ratio",
+            units=("%",),
+            default=error,
+            low="0 %",
+            high="20 %",
+            help="Greatest error as a share of the reading, from the meter's booklet.",
+        ),
+        Quantity(
+            id="meter_step",
+            label="Smallest step it shows",
+            kind=kind,
+            units=units,
+            default=step,
+            low=f"0 {units[0]}",
+            high=f"100 {units[0]}",
+        ),
+    )
+
+
+def band_inputs(
+    name: str,
+    what: str,
+    kind: str,
+    units: tuple[str, ...],
+    default: tuple[str, str],
+    bounds: tuple[str, str],
+) -> tuple[Quantity, Quantity]:
+    """Return the inputs of a band that the vehicle's figures give; either side may stay empty."""
+    return (
+        Quantity(
+            id=f"{name}_low",
+            label=f"Least {what}",
+            kind=kind,
+            units=units,
+            default=default[0],
+            low=bounds[0],
+            high=bounds[1],
+            optional=True,
+            help="From the vehicle's figures; at first an example. May stay empty.",
+        ),
+        Quantity(
+            id=f"{name}_high",
+            label=f"Greatest {what}",
+            kind=kind,
+            units=units,
+            default=default[1],
+            low=bounds[0],
+            high=bounds[1],
+            optional=True,
+            help="From the vehicle's figures; at first an example. May stay empty.",
+        ),
+    )
+
+
+def band_limit(name: str, low: float | None, high: float | None) -> Limit | None:
+    """Return the limit that the inputs of `band_inputs` describe.
+
+    Parameters
+    ----------
+    name : str
+        The name that its inputs were made with [-]
+    low : float
+        Least value allowed, or ``None`` [SI unit of the reading]
+    high : float
+        Greatest value allowed, or ``None`` [SI unit of the reading]
+
+    Returns
+    -------
+    Limit
+        The limit, or ``None`` where both sides are empty
+
+    Raises
+    ------
+    Refusal
+        When the band is upside down.
+    """
+    if low is None and high is None:
+        return None
+    if low is not None and high is not None and low > high:
+        raise Refusal({f"{name}_high": "The greatest value lies below the least one."})
+    return Limit(low=low, high=high)

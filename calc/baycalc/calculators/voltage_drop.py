@@ -13,6 +13,7 @@ from baycalc.declare import (
     Source,
     Value,
 )
+from baycalc.inputs import meter_inputs
 from baycalc.judge import FAIL, Gauge, Limit, Verdict, judge
 from baycalc.physics.copper import wire_resistance
 from baycalc.units import written
@@ -356,25 +357,7 @@ CALCULATOR = Calculator(
         ),
         *_measured("feed", "0.5 V"),
         *_measured("return", "0.1 V"),
-        Quantity(
-            id="meter_error",
-            label="Error of the voltmeter",
-            kind="ratio",
-            units=("%",),
-            default="0.5 %",
-            low="0 %",
-            high="20 %",
-            help="Greatest error as a share of the reading, from the meter's booklet.",
-        ),
-        Quantity(
-            id="meter_step",
-            label="Smallest step it shows",
-            kind="voltage",
-            units=("V", "mV"),
-            default="0.01 V",
-            low="0 V",
-            high="1 V",
-        ),
+        *meter_inputs("voltmeter", "voltage", ("V", "mV"), "0.5 %", "0.01 V"),
     ),
     results=(
         Result(id="finding", label="Finding", kind="text"),
