@@ -1,8 +1,6 @@
 # Baybook. `make help` lists the commands; .ci/setup does the setting up.
 
 BIN := .cache/venv/bin
-# Node may stand there, where the system has none.
-export PATH := $(CURDIR)/$(BIN):$(PATH)
 
 .DEFAULT_GOAL := help
 .PHONY: help book test serve bench pins clean clean-all
