@@ -1,0 +1,175 @@
+"""Looks ahead: what the job costs in all when this test or that repair comes first."""
+
+from dataclasses import dataclass
+from operator import mul
+
+from baycalc.isolation.problem import Problem, Step
+from baycalc.isolation.repairing import Cost, order_of, repair_only
+
+NOTHING_LEFT = 1e-12
+"""Weight below which no car is left."""
+
+SMALL_SEARCH = 250
+"""Open tests times fault sets up to which three moves in a row are looked at."""
+
+
+@dataclass(frozen=True)
+class Look:
+    """How far to look: moves in a row, and how many of each kind are followed to the end."""
+
+    depth: int = 2
+    tests: int = 8
+    repairs: int = 2
+
+
+def look_for(problem: Problem) -> Look:
+    """Choose how far to look, so that an answer takes about the same time for any procedure."""
+    size = problem.open.bit_count() * len(problem.weights)
+    if size <= SMALL_SEARCH:
+        return Look(3, 4, 2)
+    return Look(2, 5, 2)
+
+
+@dataclass(frozen=True)
+class Move:
+    """One thing to do now, and what the job costs from here when it is done first.
+
+    Parameters
+    ----------
+    kind : str
+        "test", "repair" or "recheck" [-].
+    number : int
+        Number of the test or of the fault [-].
+    cost, minutes : float
+        Expected from here to a proven repair [money], [min].
+    step : Step, optional
+        The test that the move serves, with what must be done before it [-].
+    """
+
+    kind: str
+    number: int
+    cost: float
+    minutes: float
+    step: Step | None = None
+
+
+@dataclass(frozen=True)
+class State:
+    """A point in the look-ahead: faults repaired on the way, set-up, tests open, tests done."""
+
+    gone: int
+    setup: str | None
+    open: int
+    met: int
+
+
+class Search:
+    """The look-ahead over one problem.
+
+    Parameters
+    ----------
+    problem : Problem
+        The decision [-].
+    look : Look
+        How far to look [-].
+
+    Notes
+    -----
+    Costs inside are expected costs times the sum of the weights, so that branches add up.
+    """
+
+    def __init__(self, problem: Problem, look: Look) -> None:
+        self.problem = problem
+        self.look = look
+
+    def moves(self) -> list[Move]:
+        """List what can be done now, by what the job then costs in all; cheapest first.
+
+        Notes
+        -----
+        Between a repair and its proof no test is offered here: what may have changed by the
+        repair is asked for by the closing rule, and the proof is due anyway.
+        """
+        problem = self.problem
+        state = State(0, problem.job.setup, problem.open, problem.met)
+        moves = self._repairs(state, problem.weights, self.look.depth)
+        if not problem.unproven:
+            moves += self._tests(state, problem.weights, self.look.depth, float("inf"))
+        if problem.job.rechecked != "cured":
+            moves += self._recheck(state, problem.weights, self.look.depth)
+        moves.sort(key=lambda move: (move.cost, move.kind, move.number))
+        return moves
+
+    def _value(self, state: State, weights: list[float], depth: int) -> Cost:
+        best = repair_only(self.problem.view(state.gone), weights)
+        if depth == 0 or best[0] <= NOTHING_LEFT:
+            return best
+        moves = self._tests(state, weights, depth, best[0])
+        if depth > 1:
+            moves += self._repairs(state, weights, depth)
+        for move in moves:
+            if move.cost < best[0]:
+                best = move.cost, move.minutes
+        return best
+
+    def _tests(self, state: State, weights: list[float], depth: int, ceiling: float) -> list[Move]:
+        """Value tests as if only repairs came after them, then the best of them further on."""
+        whole = sum(weights)
+        room = ceiling - sum(map(mul, weights, self.problem.view(state.gone).floor))
+        moves = []
+        for number in range(len(self.problem.tests)):
+            if state.open >> number & 1:
+                step = self.problem.step(number, state.setup, state.met)
+                if step is not None and step.cost * whole < room:
+                    moves.append(self._past_test(state, weights, step, 0))
+        if depth > 1:
+            moves.sort(key=lambda move: move.cost)
+            for place, move in enumerate(moves[: self.look.tests]):
+                if move.step is not None:
+                    moves[place] = self._past_test(state, weights, move.step, depth - 1)
+        return moves
+
+    def _past_test(self, state: State, weights: list[float], step: Step, depth: int) -> Move:
+        whole = sum(weights)
+        cost, minutes = step.cost * whole, step.minutes * whole
+        done = sum(1 << test for test in step.tests)
+        after = State(state.gone, step.setup, state.open & ~done, state.met | done)
+        for outcome in self.problem.view(state.gone).outcomes(step.tests):
+            more, longer = self._value(after, list(map(mul, weights, outcome)), depth)
+            cost += more
+            minutes += longer
+        return Move("test", step.first, cost, minutes, step)
+
+    def _repairs(self, state: State, weights: list[float], depth: int) -> list[Move]:
+        order = order_of(self.problem.view(state.gone), weights)
+        return [
+            self._past_repair(state, weights, fault, depth - 1)
+            for fault in order[: self.look.repairs]
+        ]
+
+    def _past_repair(self, state: State, weights: list[float], fault: int, depth: int) -> Move:
+        whole = sum(weights)
+        after = State(state.gone | 1 << fault, None, state.open, state.met)
+        best = repair_only(self.problem.view(after.gone), weights)
+        if depth > 0:
+            best = min(best, self._past_recheck(after, weights, depth))
+        cost = self.problem.cost[fault] * whole + best[0]
+        return Move("repair", fault, cost, self.problem.minutes[fault] * whole + best[1])
+
+    def _recheck(self, state: State, weights: list[float], depth: int) -> list[Move]:
+        if not any(weights[row] > 0.0 for row in self.problem.view(state.gone).empty):
+            return []
+        cost, minutes = self._past_recheck(state, weights, depth)
+        return [Move("recheck", 0, cost, minutes)]
+
+    def _past_recheck(self, state: State, weights: list[float], depth: int) -> Cost:
+        whole = sum(weights)
+        left = list(weights)
+        for row in self.problem.view(state.gone).empty:
+            left[row] = 0.0
+        after = State(state.gone, None, state.open, state.met)
+        cost, minutes = self._value(after, left, depth)
+        return (
+            self.problem.recheck_cost * whole + cost,
+            self.problem.recheck_minutes * whole + minutes,
+        )

@@ -1,0 +1,124 @@
+"""The next action: a test, a repair, the proof, or the end of the job."""
+
+from dataclasses import dataclass
+
+from baycalc.isolation.case import Case, open_case
+from baycalc.isolation.closing import Question, finished, open_questions
+from baycalc.isolation.fields import Json
+from baycalc.isolation.lookahead import Move, Search, look_for
+from baycalc.isolation.model import Model
+from baycalc.isolation.problem import Step
+
+
+@dataclass(frozen=True)
+class Action:
+    """What to do next.
+
+    Parameters
+    ----------
+    kind : str
+        "test", "repair", "recheck" or "close" [-].
+    id : str
+        The test or the fault; empty for a recheck and for the end [-].
+    serves : str
+        The test that this one must come before; else the same test [-].
+    question : Question, optional
+        The cause or knock-on that the test is asked for [-].
+    move : Move, optional
+        What the planner found for it [-].
+    """
+
+    kind: str
+    id: str
+    serves: str = ""
+    question: Question | None = None
+    move: Move | None = None
+
+
+@dataclass(frozen=True)
+class Decision:
+    """The next action with what else could be done, and what must be cleared first.
+
+    Parameters
+    ----------
+    action : Action
+        What to do next [-].
+    moves : tuple of Move
+        Everything that can be done now, cheapest in the long run first [-].
+    questions : tuple of Question
+        Causes and knock-ons not yet cleared [-].
+    """
+
+    action: Action
+    moves: tuple[Move, ...]
+    questions: tuple[Question, ...]
+
+
+def next_action(model: Model, history: list[Json]) -> Action:
+    """Say what to do next.
+
+    Parameters
+    ----------
+    model : Model
+        The model of the procedure [-].
+    history : list of dict
+        The job so far [-].
+
+    Returns
+    -------
+    action : Action
+        The action that is expected to cost least in all [-].
+
+    Raises
+    ------
+    ValueError
+        Where the history cannot be read.
+    """
+    return decide(open_case(model, history)).action
+
+
+def decide(case: Case) -> Decision:
+    """Say what to do next in a case at hand.
+
+    Notes
+    -----
+    The planner's cheapest move is taken, but for three rules. A job that is proven and has no
+    open question is closed. Before a part is fitted, the causes that could ruin it too are
+    tested. Before the proof, a knock-on is tested where that costs less than a proof made in
+    vain; after it, whatever is still open.
+    """
+    questions = open_questions(case)
+    if finished(case, questions):
+        return Decision(Action("close", ""), (), questions)
+    moves = tuple(Search(case.problem, look_for(case.problem)).moves())
+    action = _action(case, moves[0])
+    return Decision(_first_asked(case, action, questions) or action, moves, questions)
+
+
+def _action(case: Case, move: Move) -> Action:
+    if move.kind == "test" and move.step is not None:
+        tests = case.problem.tests
+        return Action("test", tests[move.number].id, tests[move.step.tests[-1]].id, move=move)
+    if move.kind == "repair":
+        return Action("repair", case.model.ids[move.number], move=move)
+    return Action("recheck", "", move=move)
+
+
+def _first_asked(case: Case, action: Action, questions: tuple[Question, ...]) -> Action | None:
+    """Give the test of the first question that is due before the planner's move."""
+    tests = case.problem.tests
+    for question in questions:
+        step = question.step
+        if step is not None and _is_due(case, action, question, step):
+            return Action("test", tests[step.first].id, question.tests[0], question)
+    return None
+
+
+def _is_due(case: Case, action: Action, question: Question, step: Step) -> bool:
+    if case.job.rechecked == "cured":
+        return question.because in case.job.repaired
+    if action.kind == "repair":
+        return question.kind == "cause" and question.because == action.id
+    if action.kind == "recheck":
+        return step.cost <= question.share * case.problem.recheck_cost
+    return False
