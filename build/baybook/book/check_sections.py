@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from baybook.book.context import Context
-from baybook.book.load import Section
 from baybook.book.report import Report, name_hint
+from baybook.book.sections import Section
 
 SECTIONS = {
     "how-it-works": "How it works",

@@ -8,30 +8,14 @@ from typing import Any
 
 from msgspec import Struct, structs
 
+from baybook.book.convert import to_record
 from baybook.book.model import Procedure, Shared, Vehicle
 from baybook.book.problems import Problem
-from baybook.book.read import Lines, read_yaml, to_record
+from baybook.book.read import Lines, read_yaml
+from baybook.book.sections import Section, sections_of, text_before_sections
 
 _ID = re.compile(r"[a-z][a-z0-9-]*")
 _NEW_HINT = "`baybook new procedure NAME` writes a skeleton"
-_HEADING = re.compile(r"^(#{1,3})\s+(.*?)(?:\s*\{#([a-z0-9-]+)\})?\s*$")
-_FENCE = re.compile(r"^\s*(```|~~~)")
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """One section of a procedure's body: its heading and the text up to the next one.
-
-    Headings of level 4 and below belong to the text. ``line`` is that of the heading,
-    ``text_line`` that of the text's first line.
-    """
-
-    id: str
-    title: str
-    level: int
-    line: int
-    text: str
-    text_line: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,9 +212,9 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
     return ProcedureSource(
         path.stem,
         _with_shared(procedure, book.shared),
-        tuple(_sections(body, body_line)),
+        sections_of(body, body_line),
         lines,
-        _text_before_sections(body, body_line),
+        text_before_sections(body, body_line),
     )
 
 
@@ -276,50 +260,6 @@ def _split_front_matter(text: str) -> tuple[str, str, int] | None:
     if not match:
         return None
     return match[1] or "", text[match.end() :], match[0].count("\n") + 1
-
-
-def _headings(all_lines: list[str]) -> list[tuple[re.Match[str], int]]:
-    found = []
-    fence = ""
-    for number, line in enumerate(all_lines):
-        mark = _FENCE.match(line)
-        if mark and fence in ("", mark[1]):
-            fence = "" if fence else mark[1]
-        heading = None if fence else _HEADING.match(line)
-        if heading:
-            found.append((heading, number))
-    return found
-
-
-def _sections(body: str, first_line: int) -> list[Section]:
-    all_lines = body.split("\n")
-    found = _headings(all_lines)
-    ends = [number for _, number in found[1:]] + [len(all_lines)]
-    return [
-        _section(heading, first_line + number, all_lines[number + 1 : end])
-        for (heading, number), end in zip(found, ends, strict=True)
-    ]
-
-
-def _section(heading: re.Match[str], line: int, text: list[str]) -> Section:
-    blank = next((place for place, row in enumerate(text) if row.strip()), 0)
-    return Section(
-        id=heading[3] or "",
-        title=heading[2],
-        level=len(heading[1]),
-        line=line,
-        text="\n".join(text[blank:]).rstrip(),
-        text_line=line + 1 + blank,
-    )
-
-
-def _text_before_sections(body: str, first_line: int) -> int:
-    for number, line in enumerate(body.split("\n")):
-        if _HEADING.match(line):
-            return 0
-        if line.strip():
-            return first_line + number
-    return 0
 
 
 def _shown(path: Path, folder: Path) -> str:

@@ -11,12 +11,17 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 Id = Annotated[
     str,
-    Meta(pattern=r"^[a-z][a-z0-9-]*$", description="Lower-case letters, digits and hyphens."),
+    Meta(
+        pattern=r"^[a-z][a-z0-9-]*$",
+        title="a name of lower-case letters, digits and hyphens",
+        description="Lower-case letters, digits and hyphens.",
+    ),
 ]
 Code = Annotated[
     str,
     Meta(
         pattern=r"^[PBCU][0-3][0-9A-F]{3}$",
+        title="a code such as P0410",
         description="A diagnostic trouble code as SAE J2012 writes it, such as `P0410`.",
     ),
 ]
@@ -25,8 +30,9 @@ Minutes = Annotated[float, Meta(ge=0, le=2000, description="Minutes of work.")]
 QuantityText = Annotated[
     str,
     Meta(
+        title="a quantity with its unit, such as 20 inHg",
         description="A quantity with its unit, such as `20 inHg`, or the name of a figure of "
-        "the vehicle, such as `air-pump-current`."
+        "the vehicle, such as `air-pump-current`.",
     ),
 ]
 Signal = Literal["danger", "warning", "caution", "notice"]
