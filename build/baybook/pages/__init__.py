@@ -1,0 +1,1 @@
+"""The book's model into pages."""

@@ -39,6 +39,8 @@ def environment() -> jinja2.Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        comment_start_string="{##",
+        comment_end_string="##}",
     )
     env.filters["quantity"] = lambda text, kind="": quantity_html(pair(text, kind))
     env.filters["minutes"] = minutes_text

@@ -4,7 +4,10 @@
  * It does one thing at a time: start, then one call after another. Once a promise of it is
  * rejected the process is over; stop it and start another.
  */
-const PAYLOADS = { snapshot: ["wasm", "snapshot"], plain: ["wasm", "plain"] };
+const PAYLOADS = {
+  snapshot: ["engine", "wasm", "snapshot"],
+  plain: ["engine", "wasm", "plain"],
+};
 
 // A start that hangs is given up [ms], counted from when all payloads have come. With the CPU
 // slowed 4 times the snapshot took 3 s and the plain way 23 s.
@@ -24,7 +27,6 @@ class PythonProcess {
     this.mode = mode;
     this.workers = [];
     this.addresses = [];
-    this.stopped = false;
     this.waiting = null;
   }
 
@@ -42,33 +44,26 @@ class PythonProcess {
   }
 
   stop() {
-    this.stopped = true;
     this.workers.forEach((worker) => worker.terminate());
     this.addresses.forEach((address) => URL.revokeObjectURL(address));
     this.settle("reject", new Error("The browser's Python was stopped."));
   }
 
   async boot() {
+    this.python = this.startWorker(BUILD.worker);
+    this.python.onmessage = ({ data }) => this.receive(data);
     this.unpacker = this.startWorker(BUILD.unpacker);
     this.unpacker.onmessage = ({ data }) => this.forward(data);
-    const loads = PAYLOADS[this.mode].map((name) => this.payloads.load(name));
-    this.engine = this.payloads.load("engine").then((files) => this.startEngine(files));
-    await Promise.all([this.engine, ...loads.map(async (load) => this.unpack(await load))]);
+    const payloads = PAYLOADS[this.mode];
+    const names = payloads.flatMap((payload) => BUILD.files[payload]);
+    const { lock, snapshotBytes } = BUILD;
+    this.python.postMessage({ type: "start", mode: this.mode, names, lock, snapshotBytes });
+    const loads = payloads.map((payload) => this.payloads.load(payload));
+    await Promise.all(loads.map(async (load) => this.unpack(await load)));
     this.limitTo(START_LIMIT[this.mode], "The start");
   }
 
-  startEngine(files) {
-    this.python = this.startWorker(files["engine.js"]);
-    this.python.onmessage = ({ data }) => this.receive(data);
-    const names = PAYLOADS[this.mode].flatMap((payload) => BUILD.files[payload]);
-    const { lock, snapshotBytes } = BUILD;
-    this.python.postMessage({ type: "start", mode: this.mode, names, lock, snapshotBytes });
-  }
-
   startWorker(source) {
-    if (this.stopped) {
-      throw new Error("stopped while starting");
-    }
     const address = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
     const worker = new Worker(address);
     worker.onerror = (event) => this.settle("reject", new Error(event.message));
@@ -88,8 +83,7 @@ class PythonProcess {
       this.settle("reject", new Error(reason));
       return;
     }
-    const send = () => this.python.postMessage({ type: "file", name, bytes }, [bytes.buffer]);
-    this.engine.then(send, () => {}); // boot() reports an engine that does not load
+    this.python.postMessage({ type: "file", name, bytes }, [bytes.buffer]);
   }
 
   receive(data) {

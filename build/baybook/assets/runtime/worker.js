@@ -2,23 +2,22 @@
 /*
  * The Python worker: boots the browser's Python and answers one call at a time.
  *
- * It stands behind pyodide.asm.js and pyodide.js in one Blob, so nothing is imported.
- *
  *   page -> worker   {type: "start", mode, names, lock, snapshotBytes}
- *                                                          mode "snapshot" or "plain";
- *                                                          names: the files that will come
+ *                                              mode: "snapshot" or "plain"
+ *                                              names: the files that will come
  *                    {type: "file", name, bytes}
- *                    {type: "call", text}                  a request for baycalc.door
+ *                    {type: "call", text}      a request for baycalc.door
  *   worker -> page   {type: "ready"}, {type: "failed", reason},
  *                    {type: "result", text}, {type: "error", reason, fatal}
  */
 {
   // No such address exists: whatever Pyodide asks for is answered from the files.
   const INDEX = "baybook:/python/";
+  const ENGINE = "engine.js";
   const WASM = "pyodide.asm.wasm";
   const STDLIB = "python_stdlib.zip";
   const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 5, 6, ...new Array(18).fill(0));
-  const REASON_LENGTH = 300;
+  const REASON_LENGTH = 300; // messages of the engine can carry a source line of 1 MB
 
   /** The files of the runtime, which may be asked for before they have come. */
   class Files {
@@ -56,15 +55,32 @@
 
   self.fetch = async (address) => {
     const name = String(address?.url ?? address).split("/").pop();
-    const type = name === WASM ? "application/wasm" : "application/octet-stream";
-    return new Response(await files.get(name), { headers: { "content-type": type } });
+    return new Response(await files.get(name));
   };
 
-  /** Messages of pyodide.asm.js can carry a source line of 1 MB: keep the last line, cut. */
   function reasonOf(error) {
     const lines = String(error?.message ?? error).slice(-20000).trim().split("\n");
     const last = lines[lines.length - 1].trim();
     return last.length > REASON_LENGTH ? `${last.slice(0, REASON_LENGTH)}…` : last;
+  }
+
+  function fail(error) {
+    postMessage({ type: "failed", reason: reasonOf(error) });
+  }
+
+  /** Load Pyodide's own scripts; meanwhile the browser compiles the WebAssembly beside them. */
+  async function loadEngine() {
+    const module = files.get(WASM).then((bytes) => WebAssembly.compile(bytes));
+    module.catch(fail); // Pyodide would wait for ever
+    WebAssembly.instantiateStreaming = async (response, imports) => {
+      const compiled = await module;
+      return { module: compiled, instance: await WebAssembly.instantiate(compiled, imports) };
+    };
+    const source = new Blob([await files.get(ENGINE)], { type: "text/javascript" });
+    const address = URL.createObjectURL(source);
+    importScripts(address);
+    URL.revokeObjectURL(address);
+    await files.get(WASM);
   }
 
   /**
@@ -109,11 +125,12 @@
   async function start({ mode, names, lock, snapshotBytes }) {
     files.expect(names);
     try {
+      await loadEngine();
       const python = await (mode === "snapshot" ? fromSnapshot(lock, snapshotBytes) : fromParts());
       door = python.pyimport("baycalc.door");
       postMessage({ type: "ready" });
     } catch (error) {
-      postMessage({ type: "failed", reason: reasonOf(error) });
+      fail(error);
     }
   }
 

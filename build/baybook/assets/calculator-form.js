@@ -1,0 +1,214 @@
+// A calculator's form: reads the fields, asks the page's Python, shows the answer.
+(() => {
+  "use strict";
+  const PAUSED = "These results are for the last entries that could be used.";
+
+  class CalculatorForm {
+    constructor(root) {
+      this.root = root;
+      this.name = root.dataset.calculator;
+      this.form = root.querySelector("form");
+      this.state = root.querySelector(".calculator-state");
+      this.results = root.querySelector(".results");
+      this.permalink = root.querySelector(".calculator-permalink");
+      this.embedded = root.closest("details.embed");
+      this.touched = false;
+      this.form.addEventListener("submit", (event) => event.preventDefault());
+      this.form.addEventListener("input", () => this.changed());
+      this.form.addEventListener("focusin", () => window.baybookPython.start(), { once: true });
+      window.baybookUnits.onChange(() => this.useSystem());
+      window.baybookPython.onStatus((status, reason) => this.showStatus(status, reason));
+    }
+
+    begin() {
+      const given = this.embedded ? null : this.fromAddress();
+      if (given) this.fill(given);
+      else this.useSystem();
+      this.showFields();
+      if (given || window.baybookUnits.system() === "metric") this.compute();
+      else if (!this.embedded) window.baybookPython.start();
+    }
+
+    fromAddress() {
+      const given = new URLSearchParams(location.search);
+      const names = [...this.form.elements].map((element) => element.name);
+      return names.some((name) => given.has(name)) ? given : null;
+    }
+
+    fill(given) {
+      this.touched = true;
+      for (const element of this.form.elements) {
+        if (!element.name) continue;
+        if (element.type === "checkbox") element.checked = given.get(element.name) === "true";
+        else if (given.has(element.name)) this.setValue(element, given.get(element.name), given);
+      }
+    }
+
+    // A value in the address may carry its unit: "20 inHg".
+    setValue(element, value, given) {
+      const unit = this.form.elements[`${element.name}.unit`];
+      const words = value.trim().split(/\s+/);
+      if (unit && words.length > 1 && !given.has(unit.name)) {
+        const symbol = words.slice(1).join(" ");
+        const known = unit.tagName === "SELECT" && [...unit.options].find((option) => option.value === symbol);
+        if (known) {
+          unit.value = symbol;
+          element.value = words[0];
+          return;
+        }
+      }
+      element.value = value;
+    }
+
+    // Shows the built-in figures in the chosen system, until the first entry.
+    useSystem() {
+      if (this.touched) return;
+      const system = window.baybookUnits.system();
+      let changed = false;
+      for (const element of this.form.querySelectorAll("input[data-us]")) {
+        const text = element.dataset[system];
+        const unit = this.form.elements[`${element.name}.unit`];
+        const symbol = element.dataset[system === "us" ? "unitUs" : "unitMetric"];
+        if (!text || unit.value === symbol) continue;
+        element.value = text;
+        unit.value = symbol;
+        changed = true;
+      }
+      if (changed) this.compute();
+    }
+
+    changed() {
+      this.touched = true;
+      this.showFields();
+      this.compute();
+    }
+
+    fields() {
+      const fields = {};
+      for (const element of this.form.elements) {
+        if (!element.name) continue;
+        fields[element.name] = element.type === "checkbox" ? String(element.checked) : element.value;
+      }
+      return fields;
+    }
+
+    // Shows only the fields that the choices ask for.
+    showFields() {
+      for (const field of this.form.querySelectorAll("[data-shown-by]")) {
+        const choice = this.form.elements[field.dataset.shownBy].value;
+        field.hidden = !field.dataset.shownFor.split(" ").includes(choice);
+      }
+    }
+
+    async compute() {
+      const fields = this.fields();
+      this.setAddress(fields);
+      try {
+        const key = `${this.name}#${this.form.elements[0]?.id}`;
+        const answer = await window.baybookPython.call({ method: "run", name: this.name, fields }, { key });
+        if (answer) this.show(answer);
+      } catch (error) {
+        if (!error.replaced) this.say(error.message);
+      }
+    }
+
+    setAddress(fields) {
+      const query = new URLSearchParams(fields).toString();
+      this.permalink.href = this.permalink.href.split("?")[0] + "?" + query;
+      if (this.embedded) return;
+      try {
+        history.replaceState(null, "", "?" + query);
+      } catch {
+        // A page opened from a folder may not change its address; the link below carries it.
+      }
+    }
+
+    show(answer) {
+      const errors = answer.errors || {};
+      const failed = Object.keys(errors).length > 0;
+      this.showErrors(errors);
+      this.results.classList.toggle("results-paused", failed);
+      this.say(failed ? [errors[""], PAUSED].filter(Boolean).join(" ") : "");
+      if (failed) return;
+      this.showResults(answer.results);
+      this.showDrawing(answer.drawing);
+      this.showNotes(answer.notes);
+      this.showLinks(answer.links);
+      this.root.dispatchEvent(new CustomEvent("baybook:answer", { bubbles: true, detail: answer }));
+    }
+
+    showErrors(errors) {
+      for (const field of this.form.querySelectorAll(".field")) {
+        const text = errors[field.dataset.field];
+        const place = field.querySelector(".field-error");
+        const entry = field.querySelector("input, select");
+        place.hidden = !text;
+        place.textContent = text || "";
+        entry.toggleAttribute("aria-invalid", Boolean(text));
+        if (text) entry.setAttribute("aria-errormessage", place.id);
+        else entry.removeAttribute("aria-errormessage");
+      }
+    }
+
+    showResults(results) {
+      for (const element of this.results.querySelectorAll("[data-result]")) {
+        const result = results[element.dataset.result];
+        if (element.classList.contains("verdict")) {
+          window.baybookVerdict.show(element, result);
+          continue;
+        }
+        element.dataset.si = result ? result.si : "";
+        if (element.matches("span")) continue;
+        element.hidden = !result;
+        if (result) window.baybookUnits.set(element.querySelector(".quantity"), result.us, result.metric);
+      }
+      for (const cell of this.results.querySelectorAll("[data-cell]")) {
+        const result = results[cell.dataset.cell];
+        cell.textContent = result ? result.all[Number(cell.dataset.place)] : "";
+      }
+    }
+
+    showDrawing(drawing) {
+      const figure = this.results.querySelector(".drawing");
+      figure.hidden = !drawing;
+      figure.innerHTML = drawing;
+    }
+
+    showNotes(notes) {
+      const list = this.results.querySelector(".notes");
+      list.replaceChildren(...notes.map((note) => {
+        const item = document.createElement("li");
+        if (note.signal) {
+          item.className = `note-${note.signal}`;
+          const signal = document.createElement("strong");
+          signal.textContent = note.signal.toUpperCase() + " ";
+          item.append(signal);
+        }
+        item.append(note.text);
+        return item;
+      }));
+    }
+
+    showLinks(links) {
+      for (const link of links) {
+        const anchor = this.results.querySelector(`a[data-to="${link.to}"]`);
+        if (anchor) anchor.href = anchor.href.split("?")[0] + "?" + new URLSearchParams(link.fields);
+      }
+    }
+
+    say(text) {
+      this.state.textContent = text;
+    }
+
+    showStatus(status, reason) {
+      if (status === "loading") this.say("The calculator is getting ready; the answer shown was built in.");
+      else if (status === "failed") this.say(`The calculator cannot start here (${reason}). The answer shown was built in.`);
+      else if (status === "ready" || status === "plain") this.say("");
+      this.root.dataset.python = status;
+    }
+  }
+
+  document.addEventListener("DOMContentLoaded", () => {
+    for (const root of document.querySelectorAll(".calculator")) new CalculatorForm(root).begin();
+  });
+})();

@@ -1,0 +1,147 @@
+// Where a result is entered beside its test: a reading is judged, a question is answered.
+// Every change is told to the page as the event "baybook:result".
+window.baybookReadings = (() => {
+  "use strict";
+  const SEA_LEVEL = 101325;
+
+  let airShare = 1; // air pressure at this place as a share of that at sea level
+
+  function tell(element, detail) {
+    const [test, observation] = element.dataset.observation.split(".");
+    const event = { bubbles: true, detail: { test, observation, ...detail } };
+    element.dispatchEvent(new CustomEvent("baybook:result", event));
+  }
+
+  class Reading {
+    constructor(element) {
+      this.element = element;
+      this.judge = JSON.parse(element.dataset.judge);
+      this.entry = element.querySelector("input[type=text]");
+      this.unit = element.querySelector("[name$='.unit']");
+      this.error = element.querySelector(".field-error");
+      this.clearButton = element.querySelector(".observation-clear");
+      this.entry.addEventListener("focus", () => window.baybookPython.start(), { once: true });
+      this.entry.addEventListener("input", () => this.changed());
+      this.unit.addEventListener("change", () => this.changed());
+      this.clearButton.addEventListener("click", () => this.clear());
+      this.useSystem();
+      window.baybookUnits.onChange(() => this.useSystem());
+    }
+
+    // An empty field follows the unit switch; a reading keeps the unit it was typed in.
+    useSystem() {
+      const { unitUs, unitMetric } = this.unit.dataset;
+      if (this.entry.value || !unitUs) return;
+      this.unit.value = window.baybookUnits.system() === "us" ? unitUs : unitMetric;
+    }
+
+    clear() {
+      this.entry.value = "";
+      this.useSystem();
+      this.changed();
+      this.entry.focus();
+    }
+
+    set(text, unit) {
+      this.entry.value = text;
+      if (unit) this.unit.value = unit;
+      return this.changed();
+    }
+
+    async changed() {
+      const text = this.entry.value;
+      this.clearButton.hidden = !text;
+      if (!text.trim()) {
+        this.show({});
+        tell(this.element, { result: null });
+        return;
+      }
+      const scale = this.judge.scales ? airShare : 1;
+      const request = {
+        method: "judge",
+        ...this.judge,
+        low: this.judge.low === null ? null : this.judge.low * scale,
+        high: this.judge.high === null ? null : this.judge.high * scale,
+        gauge: this.gauge(),
+        reading: text,
+        unit: this.unit.value,
+      };
+      try {
+        const answer = await window.baybookPython.call(request, { key: this.element.dataset.observation });
+        if (!answer) return;
+        this.show(answer);
+        if (answer.error) tell(this.element, { result: null });
+        else tell(this.element, { result: answer, text, unit: this.unit.value });
+      } catch (error) {
+        this.show({ error: error.message });
+      }
+    }
+
+    gauge() {
+      return this.judge.gauge;
+    }
+
+    show({ error, verdict }) {
+      this.error.hidden = !error;
+      this.error.textContent = error || "";
+      this.entry.toggleAttribute("aria-invalid", Boolean(error));
+      window.baybookVerdict.show(this.element.querySelector(".verdict"), error ? null : verdict);
+    }
+  }
+
+  class Question {
+    constructor(element) {
+      this.element = element;
+      this.good = element.dataset.good;
+      this.outcome = element.querySelector(".observation-outcome");
+      this.clearButton = element.querySelector(".observation-clear");
+      element.addEventListener("change", () => this.changed());
+      this.clearButton.addEventListener("click", () => this.clear());
+    }
+
+    answer() {
+      return this.element.querySelector("input:checked")?.value ?? null;
+    }
+
+    clear() {
+      const chosen = this.element.querySelector("input:checked");
+      if (chosen) chosen.checked = false;
+      this.changed();
+      this.element.querySelector("input").focus();
+    }
+
+    set(answer) {
+      for (const input of this.element.querySelectorAll("input")) input.checked = input.value === answer;
+      return this.changed();
+    }
+
+    changed() {
+      const answer = this.answer();
+      const outcome = answer === null ? "" : answer === this.good ? "pass" : "fail";
+      this.clearButton.hidden = answer === null;
+      this.outcome.textContent = outcome.toUpperCase();
+      this.outcome.className = `observation-outcome outcome-${outcome || "none"}`;
+      tell(this.element, { result: outcome && { outcome }, text: answer });
+    }
+  }
+
+  const entries = new Map();
+
+  function start() {
+    for (const element of document.querySelectorAll(".observation-reading")) {
+      entries.set(element.dataset.observation, new Reading(element));
+    }
+    for (const element of document.querySelectorAll(".observation-question")) {
+      entries.set(element.dataset.observation, new Question(element));
+    }
+  }
+
+  // Takes the air pressure at the place of work; limits that scale with it follow.
+  function setAir(pressure) {
+    airShare = pressure / SEA_LEVEL;
+    for (const entry of entries.values()) if (entry.judge?.scales) entry.changed();
+  }
+
+  document.addEventListener("DOMContentLoaded", start);
+  return { get: (name) => entries.get(name), names: () => [...entries.keys()], setAir };
+})();

@@ -1,0 +1,117 @@
+"""A procedure for one car: only what this car has, with its figures filled in."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from msgspec import UnsetType
+
+from baybook.book.load import ProcedureSource, VehicleSource
+from baybook.book.model import Fault, Figure, Gauge, Limit, Observation, Part, Test
+from baybook.book.pairs import Pair, bounds, pair, units_like, usual_units
+from baybook.book.quantities import unit_table
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """A limit for one car: SI values for judging, texts for reading."""
+
+    low: float | None
+    high: float | None
+    low_text: str | None
+    high_text: str | None
+    kind: str
+
+    def pairs(self) -> tuple[Pair | None, Pair | None]:
+        """Return both bounds in both unit systems."""
+        return (
+            None if self.low_text is None else pair(self.low_text, self.kind),
+            None if self.high_text is None else pair(self.high_text, self.kind),
+        )
+
+
+class CarProcedure:
+    """A procedure bound to a vehicle that it serves."""
+
+    def __init__(self, source: ProcedureSource, vehicle: VehicleSource) -> None:
+        self.source = source
+        self.vehicle = vehicle
+        data = source.data
+        self.parts: dict[str, Part] = self._present(data.parts)
+        self.faults: dict[str, Fault] = self._present(data.faults)
+        self.tests: dict[str, Test] = self._present(data.tests)
+
+    def _present[Item: (Part, Fault, Test)](self, items: dict[str, Item]) -> dict[str, Item]:
+        return {
+            name: item
+            for name, item in items.items()
+            if set(item.when) <= set(self.vehicle.data.has)
+        }
+
+    def has(self, equipment: str) -> bool:
+        """Tell whether the car has an item of equipment."""
+        return equipment in self.vehicle.data.has
+
+    def figure(self, name: str) -> Figure:
+        """Return a figure of the car.
+
+        Raises
+        ------
+        KeyError
+            When the car's profile has no such figure.
+        """
+        return self.vehicle.data.figures[name]
+
+    def text(self, quantity: str) -> str:
+        """Return the text of a quantity, looked up where it names a figure."""
+        if not is_figure(quantity):
+            return quantity
+        value = self.figure(quantity).value
+        if isinstance(value, UnsetType):
+            raise KeyError(quantity)
+        return value
+
+    def bounds(self, observation: Observation) -> Bounds:
+        """Return the limit of a reading for this car."""
+        assert not isinstance(observation.limit, UnsetType)
+        low, high = self._limit_texts(observation.limit)
+        return Bounds(
+            low=self._si(observation.kind, low),
+            high=self._si(observation.kind, high),
+            low_text=low,
+            high_text=high,
+            kind=observation.kind,
+        )
+
+    def _limit_texts(self, limit: Limit) -> tuple[str | None, str | None]:
+        named = not isinstance(limit.figure, UnsetType)
+        low, high = bounds(self.figure(str(limit.figure)) if named else limit)
+        return (
+            None if low is None else self.text(low),
+            None if high is None else self.text(high),
+        )
+
+    def _si(self, kind: str, text: str | None) -> float | None:
+        return None if text is None else unit_table().parse(kind, text)
+
+    def units(self, observation: Observation) -> tuple[str, str]:
+        """Return the US and the metric unit in which a reading is taken."""
+        if observation.units:
+            return observation.units[0], observation.units[-1]
+        limit = self.bounds(observation)
+        text = limit.low_text or limit.high_text
+        return units_like(observation.kind, text) if text else usual_units(observation.kind)
+
+
+def is_figure(quantity: str) -> bool:
+    """Tell whether a text names a figure of the vehicle (and is no quantity)."""
+    return quantity[:1].isalpha() and not quantity.upper().startswith("AWG ")
+
+
+def gauge_si(gauge: Gauge, kind: str) -> dict[str, Any]:
+    """Return a gauge as the fields of `baycalc.judge.Gauge`, in SI."""
+    scale = f"{kind} difference" if kind == "temperature" else kind
+    fields: dict[str, Any] = {"grade": gauge.grade, "of_reading": gauge.of_reading}
+    for name, text in (("span", gauge.span), ("resolution", gauge.resolution)):
+        if not isinstance(text, UnsetType):
+            fields[name] = unit_table().parse(scale, text)
+    return fields

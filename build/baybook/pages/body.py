@@ -1,0 +1,74 @@
+"""The body of a procedure: a template that asks for figures, filled in for one car."""
+
+from typing import Any
+
+from markupsafe import Markup
+
+from baybook.book.car import CarProcedure
+from baybook.book.load import Book
+from baybook.book.model import Figure
+from baybook.book.pairs import Pair, bounds, pair
+from baybook.book.templates import environment
+from baybook.pages.render import quantity_html
+from baybook.pages.site import calculator_uri, procedure_uri, relative
+from baycalc import door
+
+
+class BodyWriter:
+    """Fills in the texts of one procedure for one car."""
+
+    def __init__(self, car: CarProcedure, book: Book) -> None:
+        self.car = car
+        self.book = book
+        self.page = procedure_uri(car.source.id, car.vehicle.id)
+
+    def write(self, text: str) -> str:
+        """Return a text of the procedure as Markdown, with the car's figures in it."""
+        return environment().from_string(text).render(self._words())
+
+    def _words(self) -> dict[str, Any]:
+        return {
+            "vehicle": self.car.vehicle.data,
+            "has": self.car.has,
+            "figure": self.figure,
+            "where": lambda name: self.car.figure(name).where,
+            "quantity": lambda text: quantity_html(pair(text)),
+            "test": self._test,
+            "procedure": self.link_to_procedure,
+            "calculator": self._calculator,
+            "shared": lambda name: self.write(self.book.shared_texts[name]),
+        }
+
+    def figure(self, name: str) -> Markup:
+        """Write a figure of the car: its value, or its bounds."""
+        return figure_html(self.car.figure(name))
+
+    def _test(self, name: str) -> str:
+        return f"[{self.car.source.data.tests[name].title}](#{name})"
+
+    def link_to_procedure(self, name: str) -> str:
+        """Write a link to another procedure, for the same car where it serves it."""
+        target = self.book.procedures[name]
+        served = self.car.vehicle.id in {car.id for car in self.book.matches(target)}
+        uri = procedure_uri(name, self.car.vehicle.id if served else "index")
+        return f"[{target.data.title}]({relative(uri, self.page)})"
+
+    def _calculator(self, name: str) -> str:
+        return f"[{door.describe(name).title}]({relative(calculator_uri(name), self.page)})"
+
+
+def figure_html(figure: Figure) -> Markup:
+    """Write a figure of a car: its value, its bounds, or nothing where it only has a place."""
+    if isinstance(figure.value, str):
+        return quantity_html(pair(figure.value))
+    low, high = (None if text is None else pair(text) for text in bounds(figure))
+    return between_html(low, high)
+
+
+def between_html(low: Pair | None, high: Pair | None) -> Markup:
+    """Write bounds in words: a to b, at least, at most, or nothing without any."""
+    if low and high:
+        return Markup("{} to {}").format(quantity_html(low), quantity_html(high))
+    if low:
+        return Markup("at least {}").format(quantity_html(low))
+    return Markup("at most {}").format(quantity_html(high)) if high else Markup("")

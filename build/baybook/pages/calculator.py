@@ -1,0 +1,214 @@
+"""A calculator's form and first answer, and its page; all of it from the declaration."""
+
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+from markupsafe import Markup
+
+from baybook.book.pairs import Pair
+from baybook.book.quantities import unit_table
+from baybook.pages.render import environment, html, one_line
+from baybook.pages.site import Page, calculator_uri, href
+from baycalc import door
+from baycalc.declare import Calculator, Choice, Flag, Input, Quantity, Result, Text
+from baycalc.fields import split_quantity
+from baycalc.units import label
+
+STANDINGS = {
+    "published": "published",
+    "memory": "from memory",
+    "practice": "common practice, no source",
+}
+"""How the standing of a source is written."""
+
+
+def calculator_pages() -> list[Page]:
+    """Return the pages of all calculators, with the index by job."""
+    declared = [door.describe(name) for name in door.names()]
+    return [_index_page(declared), *(_page(calculator) for calculator in declared)]
+
+
+def _page(calculator: Calculator) -> Page:
+    uri = calculator_uri(calculator.id)
+    markdown = (
+        environment()
+        .get_template("calculator.md.j2")
+        .render(
+            declared=calculator,
+            form=form_html(calculator, {}, uri),
+            sources=sources_html(calculator.sources),
+        )
+    )
+    return Page(uri, calculator.title, markdown, ("Calculators",))
+
+
+def _index_page(declared: list[Calculator]) -> Page:
+    jobs: dict[str, list[Calculator]] = {}
+    for calculator in declared:
+        jobs.setdefault(calculator.job, []).append(calculator)
+    markdown = environment().get_template("calculators.md.j2").render(jobs=sorted(jobs.items()))
+    return Page("calculators/index.md", "Calculators", markdown, ("Calculators",))
+
+
+def sources_html(sources: Any) -> str:
+    """Write a list of sources, each with its standing."""
+    return one_line(html("sources.html.j2", sources=sources, standings=STANDINGS))
+
+
+def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefix: str = "") -> str:
+    """Write a calculator's form with the answer for the fields given, or for its defaults.
+
+    Raises
+    ------
+    ValueError
+        When the fields given are not accepted, or the defaults give no answer.
+    """
+    answer = door.run(calculator.id, given)
+    if answer["errors"]:
+        raise ValueError(f"calculator {calculator.id}: {answer['errors']}")
+    return one_line(
+        html(
+            "form.html.j2",
+            declared=calculator,
+            prefix=prefix,
+            fields=_fields(calculator, given),
+            verdict=verdict_html,
+            address=href(calculator_uri(calculator.id), page) + _query(given),
+            **_results(calculator, answer, page),
+        )
+    )
+
+
+def _query(given: Mapping[str, str]) -> str:
+    return "?" + urlencode(given) if given else ""
+
+
+def _fields(calculator: Calculator, given: Mapping[str, str]) -> list[dict[str, Any]]:
+    choices = {
+        field.id: given.get(field.id, field.default)
+        for field in calculator.inputs
+        if isinstance(field, Choice)
+    }
+    return [_field(field, given, choices) for field in calculator.inputs]
+
+
+def _field(field: Input, given: Mapping[str, str], choices: Mapping[str, str]) -> dict[str, Any]:
+    common = {
+        "id": field.id,
+        "label": field.label,
+        "help": field.help,
+        "shown": field.shown,
+        "hidden": field.shown and choices[field.shown.choice] not in field.shown.values,
+        "optional": False,
+    }
+    match field:
+        case Quantity():
+            return common | _quantity_field(field, given)
+        case Choice():
+            options = {"type": "choice", "options": field.options}
+            return common | options | {"value": choices[field.id]}
+        case Flag():
+            checked = given.get(field.id, "true" if field.default else "") == "true"
+            return common | {"type": "flag", "checked": checked}
+        case Text():
+            value = given.get(field.id, field.default)
+            return common | {"type": "text", "value": value, "longest": field.longest}
+
+
+def _quantity_field(field: Quantity, given: Mapping[str, str]) -> dict[str, Any]:
+    text, unit = given.get(field.id, field.default or ""), given.get(f"{field.id}.unit", "")
+    us, metric = field.units[0], field.units[min(1, len(field.units) - 1)]
+    written = {"us": "", "metric": ""}
+    value, unit = split_quantity(text, unit or us) if text else ("", us)
+    symbol = unit_table().unit(field.kind, unit).symbol
+    if text:
+        si = unit_table().parse(field.kind, text, unit)
+        for system, other in (("us", us), ("metric", metric)):
+            written[system] = value if other == symbol else _bare(field.kind, si, other)
+    symbols = field.units if symbol in field.units else (*field.units, symbol)
+    return written | {
+        "type": "quantity",
+        "value": value,
+        "unit": symbol,
+        "unit_us": us,
+        "unit_metric": metric,
+        "units": [{"symbol": each, "label": label(each)} for each in symbols],
+        "optional": field.optional,
+    }
+
+
+def _bare(kind: str, si: float, unit: str) -> str:
+    return f"{unit_table().unit(kind, unit).from_si(si):.4g}"
+
+
+def _results(calculator: Calculator, answer: Mapping[str, Any], page: str) -> dict[str, Any]:
+    results = answer["results"]
+    return {
+        "verdicts": [
+            _verdict(result, results.get(result.id))
+            for result in calculator.results
+            if result.kind == "verdict"
+        ],
+        "plain": [
+            _plain(result, results.get(result.id))
+            for result in calculator.results
+            if result.kind != "verdict" and not result.table
+        ],
+        "tables": _tables(calculator, results),
+        "drawing": Markup(answer["drawing"]),
+        "notes": answer["notes"],
+        "links": [
+            link | {"href": href(calculator_uri(link["to"]), page) + _query(link["fields"])}
+            for link in answer["links"]
+        ],
+    }
+
+
+def _verdict(result: Result, value: Mapping[str, Any] | None) -> dict[str, Any]:
+    empty = {"outcome": "", "us": "", "metric": "", "advice": ""}
+    return empty | dict(value or {}) | {"id": result.id, "label": result.label}
+
+
+def verdict_html(values: Mapping[str, Any]) -> Markup:
+    """Write a verdict, or the empty place for one."""
+    return html("verdict.html.j2", **values)
+
+
+def _plain(result: Result, value: Mapping[str, Any] | None) -> dict[str, Any]:
+    shown = value or {"si": "", "us": "", "metric": ""}
+    return {
+        "id": result.id,
+        "label": result.label,
+        "help": result.help,
+        "si": shown["si"],
+        "pair": Pair(shown["us"], shown["metric"]),
+        "absent": value is None,
+    }
+
+
+def _tables(calculator: Calculator, results: Mapping[str, Any]) -> list[dict[str, Any]]:
+    groups: dict[str, list[Result]] = {}
+    for result in calculator.results:
+        if result.table:
+            groups.setdefault(result.table, []).append(result)
+    return [
+        {
+            "results": [
+                {"id": result.id, "label": result.label, "si": results[result.id]["si"]}
+                for result in group
+            ],
+            "rows": [
+                {
+                    "unit": label(unit),
+                    "place": place,
+                    "cells": [
+                        {"id": result.id, "text": results[result.id]["all"][place]}
+                        for result in group
+                    ],
+                }
+                for place, unit in enumerate(group[0].units)
+            ],
+        }
+        for group in groups.values()
+    ]

@@ -1,0 +1,16 @@
+"""All generated pages of a book."""
+
+from baybook.book.load import Book
+from baybook.pages.calculator import calculator_pages
+from baybook.pages.procedure import procedure_pages
+from baybook.pages.site import Page, Settings
+from baybook.pages.vehicle import vehicle_pages
+
+
+def every_page(book: Book, settings: Settings) -> list[Page]:
+    """Return the generated pages in the order of the navigation."""
+    return [
+        *procedure_pages(book, settings),
+        *calculator_pages(),
+        *vehicle_pages(book),
+    ]

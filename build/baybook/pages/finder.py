@@ -1,0 +1,51 @@
+"""The field of the home page: finds codes, symptoms, parts, systems, calculators while typing."""
+
+import json
+from typing import Any
+
+from baybook.book.codes import title as code_title
+from baybook.book.load import Book
+from baybook.book.model import SYSTEMS
+from baybook.pages.render import html, one_line
+from baybook.pages.site import calculator_uri, href, procedure_uri, vehicle_uri
+from baycalc import door
+
+MARK = "<!-- finder -->"
+"""Where an author wants the field."""
+
+
+def insert_finder(markdown: str, book: Book, page: str = "index.md") -> str:
+    """Put the field, with all that it finds, where the mark stands."""
+    if MARK not in markdown:
+        return markdown
+    entries = [entry | {"to": href(entry["to"], page)} for entry in find_entries(book)]
+    text = json.dumps(entries, ensure_ascii=False).replace("<", "\\u003c")
+    return markdown.replace(MARK, one_line(html("finder.html.j2", entries=text)))
+
+
+def find_entries(book: Book) -> list[dict[str, Any]]:
+    """Return everything that the field finds: kind, text, what is behind it, and its address."""
+    entries: dict[tuple[str, str, str], dict[str, Any]] = {}
+
+    def add(kind: str, text: str, about: str, to: str, words: str = "") -> None:
+        key = (kind, text.lower(), to)
+        entries.setdefault(
+            key, {"kind": kind, "text": text, "about": about, "to": to, "words": words}
+        )
+
+    for name, source in book.procedures.items():
+        data, to = source.data, procedure_uri(name)
+        add("procedure", data.title, SYSTEMS[data.system], to, data.summary)
+        for code in data.codes:
+            add("code", code, f"{code_title(code)}: {data.title}", f"{to}?code={code}")
+        for symptom in data.symptoms:
+            add("complaint", symptom, data.title, to)
+        for part in data.parts.values():
+            add("part", part.name, data.title, to)
+    for name in door.names():
+        declared = door.describe(name)
+        to = calculator_uri(name)
+        add("calculator", declared.title, declared.summary, to, " ".join(declared.words))
+    for name, vehicle in book.vehicles.items():
+        add("car", vehicle.data.name, vehicle.data.engine, vehicle_uri(name))
+    return list(entries.values())

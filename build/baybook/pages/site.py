@@ -1,0 +1,71 @@
+"""What the pages of a book share: settings, addresses, and a page as it goes to MkDocs."""
+
+import posixpath
+from dataclasses import dataclass, field
+
+from baybook.book.load import Book
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What the publisher of a book decides."""
+
+    labour_per_hour: float = 60.0
+    currency: str = "$"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A generated page: where it goes, its Markdown, and its place in the navigation."""
+
+    uri: str
+    title: str
+    markdown: str
+    trail: tuple[str, ...] = ()
+    search: bool = True
+
+    def source(self) -> str:
+        """Return the text with the front matter that the theme reads."""
+        lines = [f"title: {quoted(self.title)}"]
+        if not self.search:
+            lines.append("search: {exclude: true}")
+        return "---\n" + "\n".join(lines) + "\n---\n\n" + self.markdown
+
+
+@dataclass(slots=True)
+class Site:
+    """A book on its way to pages."""
+
+    book: Book
+    settings: Settings
+    pages: list[Page] = field(default_factory=list)
+
+
+def quoted(text: str) -> str:
+    """Quote a text for YAML."""
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def procedure_uri(procedure: str, vehicle: str = "index") -> str:
+    """Return the address of a procedure's page for one car, or of its front page."""
+    return f"procedures/{procedure}/{vehicle}.md"
+
+
+def vehicle_uri(vehicle: str) -> str:
+    """Return the address of a vehicle's page."""
+    return f"vehicles/{vehicle}.md"
+
+
+def calculator_uri(calculator: str) -> str:
+    """Return the address of a calculator's page."""
+    return f"calculators/{calculator}.md"
+
+
+def relative(target: str, page: str) -> str:
+    """Return a target's address as seen from a page, as MkDocs resolves it in Markdown."""
+    return posixpath.relpath(target, posixpath.dirname(page) or ".")
+
+
+def href(target: str, page: str) -> str:
+    """Return a target's address as a link in HTML."""
+    return relative(target, page).replace(".md", ".html")
