@@ -88,7 +88,7 @@ def gauge_inputs(
             units=units,
             default=span,
             low="10 Pa",
-            high="10 bar",
+            high="20 bar",
             help="From the lowest to the highest figure of the scale.",
         ),
         Choice(

@@ -593,6 +593,32 @@ CALCULATOR = Calculator(
         Source(text="GUM, JCGM 100:2008; JCGM 106:2012; ILAC-G8:09/2019 (guard band at k = 2)"),
         Source(text="ASME B40.100 (grade A; the other grades from memory)", standing="memory"),
     ),
+    hands_over=(
+        HandOver(
+            to="leak_orifice",
+            label="The hole of this leak under other pressures",
+            carries={
+                "flow": "leak_volume_flow",
+                "reference": "reference",
+                "inside": "mean_vacuum",
+                "barometer_from": "barometer_from",
+                "altitude": "altitude",
+                "barometer": "barometer",
+                "temperature": "temperature",
+            },
+            sets={"find": "diameter", "side": "vacuum"},
+        ),
+        HandOver(
+            to="gauge",
+            label="What this gauge can prove",
+            carries={
+                "gauge_span": "gauge_span",
+                "gauge_grade": "gauge_grade",
+                "gauge_resolution": "gauge_resolution",
+                "reading": "start",
+            },
+        ),
+    ),
     examples=(
         {},
         {
