@@ -136,12 +136,12 @@ def gauge_of(gauge_span: float, gauge_grade: str, gauge_resolution: float) -> Ga
 
 
 def meter_inputs(
-    meter: str, kind: str, units: tuple[str, ...], error: str, step: str
+    meter: str, kind: str, units: tuple[str, ...], error: str, step: str, name: str = "meter"
 ) -> tuple[Quantity, Quantity]:
     """Return the inputs that describe an electric meter, such as ``ohmmeter``."""
     return (
         Quantity(
-            id="meter_error",
+            id=f"{name}_error",
             label=f"Error of the {meter}",
             kind="ratio",
             units=("%",),
@@ -151,8 +151,8 @@ def meter_inputs(
             help="Greatest error as a share of the reading, from the meter's booklet.",
         ),
         Quantity(
-            id="meter_step",
-            label="Smallest step it shows",
+            id=f"{name}_step",
+            label=f"Smallest step of the {meter}",
             kind=kind,
             units=units,
             default=step,

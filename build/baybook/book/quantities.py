@@ -115,6 +115,13 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
             "K": Offered("kelvin", ("k",)),
         },
     ),
+    "temperature coefficient": (
+        "1/K",
+        {
+            "%/°F": Offered("percent/delta_degree_Fahrenheit", ("%/F",)),
+            "%/°C": Offered("percent/delta_degree_Celsius", ("%/C", "%/K")),
+        },
+    ),
     "volume flow": (
         "m3/s",
         {

@@ -13,7 +13,7 @@ from baycalc.declare import (
     Value,
 )
 from baycalc.inputs import band_inputs, band_limit, meter_inputs
-from baycalc.judge import FAIL, Gauge, Limit, Verdict, judge
+from baycalc.judge import PASS, TOO_CLOSE, Gauge, Limit, Verdict, judge
 from baycalc.physics.copper import TEMPERATURE_COEFFICIENT
 from baycalc.physics.relays import coil_resistance_at, pull_in_voltage_at
 
@@ -128,7 +128,9 @@ def _finding(verdict: Verdict | None) -> str:
         return "The coil is open: a broken wire or lead, or a bad contact of the probes."
     if low is not None and at_20 < _SHORTED * low:
         return "The coil is shorted. It can have taken its driver with it: check that too."
-    if verdict.outcome != FAIL:
+    if verdict.outcome == TOO_CLOSE:
+        return "The resistance lies too close to the edge of its band to call."
+    if verdict.outcome == PASS:
         return "Nothing is wrong with the coil that its resistance would show."
     if low is not None and at_20 < low:
         return "Less resistance than allowed: shorted turns, or a part in parallel with the coil."

@@ -56,6 +56,8 @@ def test_uncertainty_by_gum() -> None:
          "The coil is open: a broken wire or lead, or a bad contact of the probes."),
         ({"resistance": "2 ohm"},
          "The coil is shorted. It can have taken its driver with it: check that too."),
+        ({"resistance": "96.5 ohm"},
+         "The resistance lies too close to the edge of its band to call."),
         ({"resistance": "60 ohm"},
          "Less resistance than allowed: shorted turns, or a part in parallel with the coil."),
         ({"resistance": "120 ohm"},
