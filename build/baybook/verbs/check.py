@@ -1,11 +1,17 @@
-"""`baybook check`: all problems of all sources."""
+"""`baybook check`: all problems of all sources, or the JSON Schema of the sources."""
 
 import argparse
+import json
+from collections.abc import Sequence
 from pathlib import Path
 
 from baybook.book.check import check_book
-from baybook.book.load import load_book
+from baybook.book.load import Book, load_book
+from baybook.book.problems import Problem
 from baybook.book.quantities import unit_table_data
+from baybook.book.schema import SOURCES, schema, write_schemas
+from baybook.verbs.folders import find_sources
+from baybook.verbs.working import working
 from baycalc import door
 
 HELP = "check the sources and print every problem"
@@ -13,23 +19,62 @@ HELP = "check the sources and print every problem"
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare what the verb takes."""
-    parser.add_argument("folder", nargs="?", default="procedures", type=Path)
+    parser.add_argument(
+        "folder",
+        nargs="?",
+        type=Path,
+        help="folder of the sources, or one with mkdocs.yml (default: ./procedures)",
+    )
     parser.add_argument("--strict", action="store_true", help="a warning counts as an error")
+    parser.add_argument(
+        "--schema",
+        nargs="?",
+        const="procedure",
+        choices=list(SOURCES),
+        metavar="KIND",
+        help=f"print the JSON Schema of a source ({', '.join(SOURCES)}) and check nothing",
+    )
+    parser.add_argument(
+        "--schema-to", type=Path, metavar="FOLDER", help="write the JSON Schemas and check nothing"
+    )
 
 
 def run(args: argparse.Namespace) -> int:
     """Print all problems of all files; 1 where there are errors, else 0."""
-    folder = args.folder
-    door.install(unit_table_data())
-    calculators = {name: door.describe(name) for name in door.names()}
-    book = load_book(folder.resolve())
-    problems = check_book(book, calculators)
+    if args.schema_to:
+        for path in write_schemas(args.schema_to):
+            print(path)
+        return 0
+    if args.schema:
+        print(json.dumps(schema(args.schema), indent=2))
+        return 0
+    folder = find_sources(args.folder).resolve()
+    with working("checking the sources"):
+        book, problems = check_folder(folder)
     for problem in problems:
         print(problem)
+    print(summary(book, problems))
+    bad = problems if args.strict else [each for each in problems if each.severity == "error"]
+    return 1 if bad else 0
+
+
+def check_folder(folder: Path) -> tuple[Book, list[Problem]]:
+    """Read and check a folder of sources."""
+    door.install(unit_table_data())
+    book = load_book(folder)
+    return book, check_book(book, {name: door.describe(name) for name in door.names()})
+
+
+def summary(book: Book, problems: Sequence[Problem]) -> str:
+    """Write how much was checked, and how much is wrong."""
     errors = sum(problem.severity == "error" for problem in problems)
-    warnings = len(problems) - errors
-    print(
-        f"{len(book.procedures)} procedures, {len(book.vehicles)} vehicles: "
-        f"{errors} errors, {warnings} warnings"
+    procedures = len(book.procedure_names())
+    vehicles = len(book.vehicles) + sum(name.startswith("vehicles/") for name in book.left_out)
+    return (
+        f"{_count(procedures, 'procedure')}, {_count(vehicles, 'vehicle')}: "
+        f"{_count(errors, 'error')}, {_count(len(problems) - errors, 'warning')}"
     )
-    return 1 if errors or (args.strict and warnings) else 0
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" + ("" if number == 1 else "s")

@@ -1,0 +1,93 @@
+"""`baybook build`: the whole book into a folder."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import Protocol
+
+import click
+
+from baybook.book.problems import BadSources
+from baybook.verbs.check import check_folder
+from baybook.verbs.folders import CONFIG, find_config, sources_of
+from baybook.verbs.working import working
+
+HELP = "build the book into a folder"
+
+
+class Built(Protocol):
+    """What a build made, as `baybook.plugin` tells it."""
+
+    @property
+    def procedures(self) -> int:
+        """Number of procedures."""
+
+    @property
+    def pages(self) -> int:
+        """Number of pages."""
+
+    @property
+    def seconds(self) -> float:
+        """How long it took [s]."""
+
+    @property
+    def bytes(self) -> int:
+        """Size of all files [B]."""
+
+    @property
+    def index(self) -> Path:
+        """The page to open first."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare what the verb takes."""
+    parser.add_argument(
+        "--config", type=Path, default=Path(CONFIG), metavar="FILE", help=f"default: {CONFIG}"
+    )
+    parser.add_argument(
+        "--site", type=Path, metavar="DIR", help="where it goes (default: as the file says)"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Check the sources, build the book, and say where to click."""
+    config = find_config(args.config)
+    refuse_bad_sources(config)
+    # MkDocs takes longer to import than `check` and `calc` take to run.
+    from baybook.plugin import build_site
+
+    try:
+        with working("building the book"):
+            built = build_site(config, args.site)
+    except click.ClickException as error:
+        print(f"baybook: {error.format_message()}", file=sys.stderr)
+        return 1
+    print(closing(built))
+    return 0
+
+
+def refuse_bad_sources(config: Path) -> None:
+    """Check the sources of a book; print the warnings.
+
+    Raises
+    ------
+    BadSources
+        When a source is wrong; nothing was written then.
+    """
+    with working("checking the sources"):
+        _, problems = check_folder(sources_of(config).resolve())
+    errors = [problem for problem in problems if problem.severity == "error"]
+    if errors:
+        raise BadSources(problems)
+    for problem in problems:
+        print(problem, file=sys.stderr)
+
+
+def closing(built: Built) -> str:
+    """Write what a build made and where to click."""
+    index = built.index.resolve()
+    shown = index.relative_to(Path.cwd()) if index.is_relative_to(Path.cwd()) else index
+    return (
+        f"{built.procedures} procedures, {built.pages} pages, {built.bytes / 1e6:.1f} MB, "
+        f"built in {built.seconds:.1f} s\nopen {shown}"
+    )

@@ -1,0 +1,79 @@
+"""`baybook calc`: a calculator in the terminal."""
+
+import argparse
+import json
+import sys
+from typing import Any
+
+from rich.console import Console
+
+from baybook.book.problems import close_match
+from baybook.book.quantities import unit_table_data
+from baybook.verbs.answer import show_answer, show_list
+from baybook.verbs.misuse import Misused
+from baycalc import door
+from baycalc.declare import Calculator, Flag, Quantity
+
+HELP = "compute with a calculator, such as: calc vacuum_units reading='20 inHg' altitude='1600 m'"
+_FLAGS = ("yes", "no", "true", "false", "on", "off", "1", "0")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare what the verb takes."""
+    parser.add_argument("name", nargs="?", help="id of the calculator; without it, all are listed")
+    parser.add_argument("fields", nargs="*", metavar="key=value", help="inputs, by their ids")
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print an answer, or what is wrong with each field."""
+    door.install(unit_table_data())
+    console = Console(highlight=False, soft_wrap=False)
+    if args.name is None:
+        show_list(console, [door.describe(name) for name in door.names()])
+        return 0
+    if args.name not in door.names():
+        hint = close_match(args.name, door.names()) or "`baybook calc` lists them"
+        raise Misused(f"expected a calculator, got {args.name}", hint)
+    calculator = door.describe(args.name)
+    fields = _read_words(calculator, args.fields)
+    answer = door.run(args.name, fields)
+    if args.json:
+        print(json.dumps(answer, ensure_ascii=False, indent=2))
+    elif not answer["errors"]:
+        show_answer(console, calculator, fields, answer)
+    return _complain(answer)
+
+
+def _complain(answer: dict[str, Any]) -> int:
+    for name, sentence in answer["errors"].items():
+        print(f"{name}: {sentence}" if name else sentence, file=sys.stderr)
+    return 1 if answer["errors"] else 0
+
+
+def _read_words(calculator: Calculator, words: list[str]) -> dict[str, str]:
+    """Split ``key=value`` words; every key must be an input of the calculator."""
+    fields: dict[str, str] = {}
+    for word in words:
+        key, equals, value = word.partition("=")
+        if not equals:
+            raise Misused(f"expected key=value, got {word}", _quotes_hint(words))
+        if key in fields:
+            raise Misused(f"expected {key} once, got it again")
+        _check_key(calculator, key, value)
+        fields[key] = value
+    return fields
+
+
+def _quotes_hint(words: list[str]) -> str:
+    return 'a value with a space needs quotes, such as reading="20 inHg"' if len(words) > 1 else ""
+
+
+def _check_key(calculator: Calculator, key: str, value: str) -> None:
+    inputs = {entry.id: entry for entry in calculator.inputs}
+    units = {f"{entry.id}.unit" for entry in calculator.inputs if isinstance(entry, Quantity)}
+    if key not in inputs.keys() | units:
+        hint = close_match(key, inputs) or f"its inputs are {', '.join(inputs)}"
+        raise Misused(f"expected an input of {calculator.id}, got {key}", hint)
+    if isinstance(inputs.get(key), Flag) and value not in _FLAGS:
+        raise Misused(f"expected yes or no for {key}, got {value}")
