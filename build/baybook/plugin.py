@@ -30,6 +30,9 @@ from baycalc import door
 
 _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
+FIRST_SCRIPT = "assets/first/native-worker.js"
+"""Runs before the theme's scripts."""
+
 _EXTENSIONS = ("admonition", "attr_list", "def_list", "md_in_html", "tables")
 
 
@@ -66,8 +69,9 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.extra_css += [uri for uri in self.shipped if uri.endswith(".css")]
         config.extra_javascript += [f"assets/runtime/{runtime.client.name}"]
         config.extra_javascript += [uri for uri in scripts if posixpath.dirname(uri) == "assets"]
-        shim = f"assets/runtime/{runtime.search_shim.name}"
-        config.extra.setdefault("polyfills", []).append(shim)
+        config.extra.setdefault("polyfills", []).extend(
+            (FIRST_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
+        )
         return config
 
     @event_priority(-50)
@@ -119,6 +123,7 @@ def _runtime(config: MkDocsConfig) -> RuntimeFiles:
 def _shipped(runtime: RuntimeFiles) -> dict[str, Path]:
     """Return the files that ship beside the pages: place on disk by address."""
     assets = {f"assets/{path.name}": path for path in sorted(_ASSETS.glob("*.*"))}
+    assets[FIRST_SCRIPT] = _ASSETS / "first" / "native-worker.js"
     return assets | {f"assets/runtime/{path.name}": path for path in runtime.sizes}
 
 

@@ -15,18 +15,27 @@
       this.touched = false;
       this.form.addEventListener("submit", (event) => event.preventDefault());
       this.form.addEventListener("input", () => this.changed());
-      this.form.addEventListener("focusin", () => window.baybookPython.start(), { once: true });
-      window.baybookUnits.onChange(() => this.useSystem());
       window.baybookPython.onStatus((status, reason) => this.showStatus(status, reason));
     }
 
+    // A page of its own starts at once; inside a procedure it waits until it is opened.
     begin() {
-      const given = this.embedded ? null : this.fromAddress();
-      if (given) this.fill(given);
-      else this.useSystem();
       this.showFields();
-      if (given || window.baybookUnits.system() === "metric") this.compute();
-      else if (!this.embedded) window.baybookPython.start();
+      if (!this.embedded) this.open();
+      else this.embedded.addEventListener("toggle", () => this.open(), { once: true });
+    }
+
+    open() {
+      const given = this.embedded ? null : this.fromAddress();
+      window.baybookUnits.onChange(() => this.useSystem());
+      window.baybookPython.start();
+      if (given) {
+        this.fill(given);
+        this.showFields();
+        this.compute();
+      } else {
+        this.useSystem();
+      }
     }
 
     fromAddress() {

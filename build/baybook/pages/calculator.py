@@ -40,7 +40,7 @@ def _page(calculator: Calculator) -> Page:
             sources=sources_html(calculator.sources),
         )
     )
-    return Page(uri, calculator.title, markdown, ("Calculators",))
+    return Page(uri, calculator.title, markdown, ("Calculators",), contents=False)
 
 
 def _index_page(declared: list[Calculator]) -> Page:
@@ -120,21 +120,20 @@ def _quantity_field(field: Quantity, given: Mapping[str, str]) -> dict[str, Any]
     text, unit = given.get(field.id, field.default or ""), given.get(f"{field.id}.unit", "")
     us, metric = field.units[0], field.units[min(1, len(field.units) - 1)]
     written = {"us": "", "metric": ""}
-    value, unit = split_quantity(text, unit or us) if text else ("", us)
-    symbol = unit_table().unit(field.kind, unit).symbol
     if text:
+        value, unit = split_quantity(text, unit or us)
+        symbol = unit_table().unit(field.kind, unit).symbol
         si = unit_table().parse(field.kind, text, unit)
         for system, other in (("us", us), ("metric", metric)):
             written[system] = value if other == symbol else _bare(field.kind, si, other)
-    symbols = field.units if symbol in field.units else (*field.units, symbol)
     return written | {
         "type": "quantity",
-        "value": value,
-        "unit": symbol,
+        "value": written["us"],
+        "unit": us,
         "unit_us": us,
         "unit_metric": metric,
-        "units": [{"symbol": each, "label": label(each)} for each in symbols],
-        "optional": field.optional,
+        "units": [{"symbol": each, "label": label(each)} for each in field.units],
+        "optional": field.optional or field.default is None,
     }
 
 

@@ -11,9 +11,9 @@ from baybook.pages.layers import Layout, lay_out
 from baybook.pages.render import html
 
 _NODE = 138.0
-_NODE_HEIGHT = 50.0
+_NODE_HEIGHT = 48.0
 _CELL = 156.0
-_ROW = 104.0
+_ROW = 92.0
 _MARGIN = 14.0
 _LETTERS = {
     "air": "A",
@@ -58,7 +58,9 @@ def diagram_html(car: CarProcedure) -> Markup:
         if target in car.parts
     ]
     nodes = list(dict.fromkeys(name for join in joins for name in join[1:]))
-    layout = lay_out(nodes, [(start, end) for _, start, end in joins])
+    # A signal leads back to what commands: it is laid out against its direction.
+    laid = [(end, start) if flow == "signal" else (start, end) for flow, start, end in joins]
+    layout = lay_out(nodes, laid)
     flows = [flow for flow in _LETTERS if any(join[0] == flow for join in joins)]
     return html(
         "diagram.html.j2",
@@ -104,7 +106,8 @@ def _paths(joins: list[tuple[str, str, str]], layout: Layout) -> list[Path]:
 
 def _path(flow: str, start: str, end: str, layout: Layout, aside: int) -> Path:
     shift = 22.0 * ((aside + 1) // 2) * (1 if aside % 2 else -1)
-    stops = [_at(name, layout) for name in (start, *layout.bends.get((start, end), []), end)]
+    bends = layout.bends.get((start, end)) or layout.bends.get((end, start), [])[::-1]
+    stops = [_at(name, layout) for name in (start, *bends, end)]
     stops = [(x + shift, y) for x, y in stops]
     down = stops[-1][1] - stops[0][1]
     if down == 0:

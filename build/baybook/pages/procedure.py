@@ -59,7 +59,8 @@ def _front_page(source: ProcedureSource, cars: list[VehicleSource]) -> Page:
 
 def _car_page(car: CarProcedure, book: Book, settings: Settings) -> Page:
     writer = _PageWriter(car, book, settings)
-    return Page(writer.page, car.vehicle.data.name, writer.markdown(), _trail(car.source))
+    markdown = writer.markdown()
+    return Page(writer.page, car.vehicle.data.name, markdown, _trail(car.source), contents=False)
 
 
 class _PageWriter:

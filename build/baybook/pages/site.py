@@ -23,12 +23,15 @@ class Page:
     markdown: str
     trail: tuple[str, ...] = ()
     search: bool = True
+    contents: bool = True
 
     def source(self) -> str:
         """Return the text with the front matter that the theme reads."""
         lines = [f"title: {quoted(self.title)}"]
         if not self.search:
             lines.append("search: {exclude: true}")
+        if not self.contents:
+            lines.append("hide: [toc]")
         return "---\n" + "\n".join(lines) + "\n---\n\n" + self.markdown
 
 

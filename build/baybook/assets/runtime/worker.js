@@ -55,7 +55,8 @@
 
   self.fetch = async (address) => {
     const name = String(address?.url ?? address).split("/").pop();
-    return new Response(await files.get(name));
+    // The WebAssembly is compiled already: loadEngine() has the module.
+    return name === WASM ? new Response() : new Response(await files.get(name));
   };
 
   function reasonOf(error) {
@@ -93,6 +94,7 @@
     const image = new Uint8Array(snapshotBytes);
     files.expect([STDLIB]);
     files.put(STDLIB, EMPTY_ZIP);
+    await loadEngine();
     const python = await loadPyodide({
       indexURL: INDEX,
       packageBaseUrl: INDEX,
@@ -108,6 +110,7 @@
 
   /** Python by the ordinary way: slower, and free of Pyodide's private options. */
   async function fromParts() {
+    await loadEngine();
     const python = await loadPyodide({
       indexURL: INDEX,
       packageBaseUrl: INDEX,
@@ -125,7 +128,6 @@
   async function start({ mode, names, lock, snapshotBytes }) {
     files.expect(names);
     try {
-      await loadEngine();
       const python = await (mode === "snapshot" ? fromSnapshot(lock, snapshotBytes) : fromParts());
       door = python.pyimport("baycalc.door");
       postMessage({ type: "ready" });
