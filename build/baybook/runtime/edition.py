@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
-from baybook.runtime.payload import asset, text_of, write_client, write_payload, zipped
+from baybook.runtime.payload import text_of, write_client, write_payload, zipped
 from baybook.runtime.wheel import lock_wheel, write_wheel
 
 HERE = Path(__file__).parent
@@ -95,9 +95,9 @@ def _base_lock(pyodide: Path) -> dict[str, Any]:
 
 
 def _engine(pyodide: Path) -> Payload:
-    """Return the source of the Python worker, which needs no import."""
+    """Return Pyodide's own scripts as one."""
     theirs = [(pyodide / name).read_text("utf-8") for name in ("pyodide.asm.js", "pyodide.js")]
-    return {"engine.js": "\n".join([*theirs, asset("worker.js")])}
+    return {"engine.js.gz": text_of(zipped("\n".join(theirs).encode()))}
 
 
 def _plain(pyodide: Path, base_lock: dict[str, Any], wheel: Path, units: Path) -> Payload:

@@ -54,7 +54,7 @@ def run(command: Sequence[str], folder: Path, variables: Mapping[str, str] | Non
         command, cwd=folder, env=environment, capture_output=True, text=True, check=False
     )
     if done.returncode:
-        last = " | ".join((done.stderr or done.stdout).strip().splitlines()[-4:])[-600:]
+        last = " | ".join(map(str.strip, (done.stderr or done.stdout).strip().splitlines()[-4:]))
         name = Path(command[0]).name
         raise RuntimeBuildError(f"{name} ended with {done.returncode}: {last}")
 

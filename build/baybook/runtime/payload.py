@@ -37,7 +37,7 @@ def write_payload(folder: Path, name: str, edition: str, files: Mapping[str, str
     edition : str
         Part of the file name: a cache never mixes two builds.
     files : Mapping[str, str]
-        Text of each file by its name.
+        Text of each file by its name; the name of a zipped one ends in ``.gz``.
     """
     script = f"baybookPayload({json.dumps(name)}, {json.dumps(files)});\n"
     (folder / f"{name}.{edition}.js").write_text(script, encoding="ascii")
@@ -54,13 +54,12 @@ def write_client(script: Path, build: Mapping[str, Any]) -> None:
         What the client must know of the build: ``edition``, ``lock``, ``snapshotBytes`` and
         the ``files`` of each payload.
     """
-    constants = {**build, "unpacker": asset("unpack.js")}
-    parts = "\n".join(asset(name) for name in CLIENT_PARTS)
+    constants = {**build, "unpacker": _asset("unpack.js"), "worker": _asset("worker.js")}
+    parts = "\n".join(_asset(name) for name in CLIENT_PARTS)
     # The braces keep the names of the parts out of the page's own.
     text = f'"use strict";\n{{\nconst BUILD = {json.dumps(constants)};\n\n{parts}}}\n'
     script.write_text(text, encoding="utf-8")
 
 
-def asset(name: str) -> str:
-    """Return one of our own scripts of the runtime."""
+def _asset(name: str) -> str:
     return (ASSETS / name).read_text(encoding="utf-8")

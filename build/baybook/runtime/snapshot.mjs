@@ -63,6 +63,12 @@ async function prove(snapshot) {
   }
 }
 
-const snapshot = await makeSnapshot();
-await prove(snapshot);
-writeFileSync(snapshotFile, snapshot);
+try {
+  const snapshot = await makeSnapshot();
+  await prove(snapshot);
+  writeFileSync(snapshotFile, snapshot);
+} catch (error) {
+  // The message of a Python exception is its traceback; the engine's can hold a line of 1 MB.
+  console.error(String(error.message).slice(-2000));
+  process.exit(1);
+}

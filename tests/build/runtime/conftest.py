@@ -1,0 +1,47 @@
+"""What the tests of the runtime share: a cache that outlives them and a stand-in package."""
+
+from pathlib import Path
+
+import pytest
+
+from baybook.runtime.node import find_node, install_packages
+
+CACHE = Path(__file__).parents[3] / ".cache" / "tests" / "runtime"
+
+DOOR = """
+import json
+
+UNITS = {}
+
+
+def install(table):
+    UNITS.update(json.loads(table))
+
+
+def call(text):
+    return json.dumps([json.loads(text), UNITS])
+"""
+
+
+@pytest.fixture
+def stand_in(tmp_path: Path) -> Path:
+    """A package that stands in for the calculators."""
+    package = tmp_path / "stand-in" / "baycalc"
+    (package / "calculators").mkdir(parents=True)
+    (package / "__init__.py").write_text("")
+    (package / "door.py").write_text(DOOR)
+    (package / "calculators" / "__init__.py").write_text("")
+    return package
+
+
+@pytest.fixture(scope="session")
+def cache() -> Path:
+    """The folder that keeps npm packages and builds from one run of the tests to the next."""
+    CACHE.mkdir(parents=True, exist_ok=True)
+    return CACHE
+
+
+@pytest.fixture(scope="session")
+def modules(cache: Path) -> Path:
+    """The installed npm packages."""
+    return install_packages(find_node(), cache)

@@ -1,0 +1,117 @@
+"""The build of the browser's Python is made once for its inputs, whole or not at all."""
+
+import os
+import subprocess
+from pathlib import Path
+from typing import Any, NoReturn
+
+import pytest
+
+from baybook.runtime import RuntimeBuildError, build_runtime, bundle
+from baybook.runtime.bundle import KEPT_BUILDS, input_key
+
+UNITS = '{"inHg": 3386.389}'
+
+
+def no_program(*_args: object, **_options: object) -> NoReturn:
+    raise AssertionError("a program was started")
+
+
+def fake_edition(made: Path, edition: str, *_inputs: object) -> None:
+    made.mkdir()
+    (made / f"engine.{edition}.js").write_text("engine")
+    (made / "python.js").write_text("client")
+
+
+def build(out_dir: Path, cache_dir: Path, units: str, calc_dir: Path) -> Any:
+    return build_runtime(out_dir, cache_dir, units, calc_dir=calc_dir, progress=lambda _step: None)
+
+
+def test_a_second_build_only_copies(
+    tmp_path: Path, cache: Path, stand_in: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = build(tmp_path / "first", cache, UNITS, stand_in)
+    monkeypatch.setattr(subprocess, "run", no_program)
+    monkeypatch.setattr(subprocess, "Popen", no_program)
+    second = build(tmp_path / "second", cache, UNITS, stand_in)
+    assert second.cached
+    assert {path.name: path.read_bytes() for path in first.sizes} == {
+        path.name: path.read_bytes() for path in second.sizes
+    }
+    assert second.client == tmp_path / "second" / "python.js"
+    assert second.client.exists()
+    assert second.search_shim.read_text().startswith('"use strict"')
+
+
+def test_a_build_that_fails_leaves_nothing(tmp_path: Path, cache: Path, stand_in: Path) -> None:
+    (stand_in / "door.py").write_text("import json\nimport no_such_module\n")
+    before = set(cache.iterdir())
+    with pytest.raises(RuntimeBuildError) as failure:
+        build(tmp_path / "out", cache, UNITS, stand_in)
+    assert str(failure.value) == (
+        'node ended with 1: File "<exec>", line 3, in <module> | '
+        'File "/home/pyodide/baycalc/door.py", line 2, in <module> | import no_such_module | '
+        "ModuleNotFoundError: No module named 'no_such_module'"
+    )
+    assert set(cache.iterdir()) == before
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("name", ["__init__.py", "door.py", "calculators/__init__.py"])
+def test_each_source_is_part_of_the_key(stand_in: Path, name: str) -> None:
+    before = input_key(stand_in, UNITS)
+    with (stand_in / name).open("a") as source:
+        source.write("# changed\n")
+    assert input_key(stand_in, UNITS) != before
+
+
+def test_a_new_source_and_a_moved_one_change_the_key(stand_in: Path) -> None:
+    keys = [input_key(stand_in, UNITS)]
+    fuse = stand_in / "calculators" / "fuse.py"
+    fuse.write_text("")
+    keys.append(input_key(stand_in, UNITS))
+    fuse.rename(stand_in / "fuse.py")
+    keys.append(input_key(stand_in, UNITS))
+    assert len(set(keys)) == len(keys)
+
+
+def test_units_and_our_own_scripts_are_part_of_the_key(
+    stand_in: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = input_key(stand_in, UNITS)
+    assert input_key(stand_in, "{}") != before
+    monkeypatch.setattr(bundle, "ASSETS", tmp_path)
+    assert input_key(stand_in, UNITS) != before
+
+
+def test_compiled_files_are_no_part_of_the_key(stand_in: Path) -> None:
+    before = input_key(stand_in, UNITS)
+    (stand_in / "__pycache__").mkdir()
+    (stand_in / "__pycache__" / "door.cpython-313.pyc").write_bytes(b"compiled")
+    assert input_key(stand_in, UNITS) == before
+
+
+def test_files_of_another_edition_leave_the_folder(
+    tmp_path: Path, stand_in: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bundle, "make_edition", fake_edition)
+    out = tmp_path / "out"
+    first = build(out, tmp_path / "cache", UNITS, stand_in)
+    (out / "page.js").write_text("not ours")
+    second = build(out, tmp_path / "cache", "{}", stand_in)
+    assert set(out.iterdir()) == {*second.sizes, out / "page.js"}
+    assert set(first.sizes) - set(second.sizes) == {out / f"engine.{input_key(stand_in, UNITS)}.js"}
+
+
+def test_the_cache_keeps_the_builds_used_last(
+    tmp_path: Path, stand_in: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bundle, "make_edition", fake_edition)
+    cache = tmp_path / "cache"
+    tables = [f'{{"unit": {number}}}' for number in range(KEPT_BUILDS + 2)]
+    for age, table in enumerate(reversed(tables)):
+        build(tmp_path / "out", cache, table, stand_in)
+        made = cache / f"runtime-{input_key(stand_in, table)}"
+        os.utime(made, (1_000_000 + age, 1_000_000 + age))
+    kept = {path.name for path in cache.iterdir()}
+    assert kept == {f"runtime-{input_key(stand_in, table)}" for table in tables[:KEPT_BUILDS]}
