@@ -27,7 +27,11 @@ def write_answer(
         "errors": {},
         "notes": [{"signal": note.signal, "text": note.text} for note in answer.notes],
         "drawing": answer.drawing,
-        "links": [_link(hand, values, answer, describe) for hand in calculator.hands_over],
+        "links": [
+            _link(hand, values, answer, describe)
+            for hand in calculator.hands_over
+            if _has_results(hand, calculator, answer)
+        ],
     }
 
 
@@ -85,7 +89,15 @@ def _percent(chance: float) -> str:
 
 def _show_difference(kind: str, value: float, symbol: str) -> str:
     unit = units.installed().unit(kind, symbol)
-    return f"{units.significant(value / unit.factor, 2)} {units.label(symbol)}"
+    text = units.significant(value / unit.factor, 2)
+    return text if symbol == "1" else f"{text} {units.label(symbol)}"
+
+
+def _has_results(hand: HandOver, calculator: Calculator, answer: Answer) -> bool:
+    """Return whether the answer holds every result that a link is to carry."""
+    declared = {result.id for result in calculator.results}
+    wanted = declared.intersection(hand.carries.values())
+    return all(answer.values.get(name) is not None for name in wanted)
 
 
 def _link(

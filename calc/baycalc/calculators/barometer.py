@@ -256,7 +256,7 @@ CALCULATOR = Calculator(
             kind="ratio",
             units=("%",),
             digits=3,
-            help="A vacuum limit written for sea level shrinks by about this share.",
+            help="The vacuum that a pump can reach shrinks to this share.",
         ),
         Result(
             id="verdict",
@@ -268,13 +268,14 @@ CALCULATOR = Calculator(
     ),
     compute=barometer,
     meaning="The engine and a hand pump can only pull against the air that is there. An idling "
-    "engine that makes 20 inHg at the sea makes about 16 inHg at 6000 ft and is as good. A "
-    "BARO value that is wrong by more than the weather can explain spoils the mixture at the "
-    "start and every vacuum limit that you work out from it.",
+    "engine shows about 1 inHg less for each 1000 ft and is as good. A BARO value that is wrong "
+    "by more than the weather can explain spoils the mixture at the start and every vacuum limit "
+    "that you work out from it.",
     leaves_out="The report by temperature leaves the water vapour out (less than 0.3 % up to "
     "1500 m). Wind around the building and the fan of an extractor move the pressure in a "
     "closed shop by far less than 0.1 kPa. The spread of the weather (1 kPa as standard "
-    "uncertainty) and of a report (0.1 kPa) are common practice, no source.",
+    "uncertainty) and of a report (0.1 kPa), and the rule of 1 inHg for each 1000 ft, are common "
+    "practice, no source.",
     sources=(
         Source(text="US Standard Atmosphere 1976; ISO 2533:1975"),
         Source(text="Smithsonian Meteorological Tables, 1951, p. 269 (altimeter setting)"),

@@ -149,7 +149,9 @@ def vacuum_hold(
             "drop_uncertainty": hold.drop_uncertainty(),
             "volume_held": volume,
             "leak": leak,
-            "leak_volume_flow": volume_flow_at(leak, temperature, REFERENCES[reference]),
+            "leak_volume_flow": volume_flow_at(leak, temperature, REFERENCES[reference])
+            if leak > 0
+            else None,
             "hole": circle_diameter(area) if area else None,
             "regime": _regime(air - start, later, air) if area else None,
             "verdict": hold.verdict(kind, units, _UNITS),

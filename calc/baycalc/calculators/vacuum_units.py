@@ -10,13 +10,16 @@ from baycalc.declare import (
     Quantity,
     Refusal,
     Result,
-    Shown,
     Source,
 )
-from baycalc.physics.air import standard_pressure
+from baycalc.inputs import air_pressure, barometer_inputs
 from baycalc.units import written
 
 _ALL_UNITS = ("inHg", "kPa", "mmHg", "mbar", "psi", "inH2O", "Pa", "bar")
+_NO_MINUS = (
+    "Type a vacuum without a minus sign. If your gauge shows a minus for it, choose gauge "
+    "pressure below."
+)
 
 
 def vacuum_units(
@@ -40,14 +43,17 @@ def vacuum_units(
     Returns
     -------
     Answer
-        ``gauge``, ``absolute``, ``vacuum``, ``greatest``, ``air`` in Pa; ``share`` [-].
+        ``gauge``, ``absolute``, ``vacuum``, ``greatest`` in Pa; ``share`` [-]; ``state``.
 
     Raises
     ------
     Refusal
-        When the reading lies below zero absolute pressure at this place.
+        When the reading lies below zero absolute pressure at this place, or is a vacuum with a
+        minus sign.
     """
-    air = standard_pressure(altitude) if barometer_from == "altitude" else barometer
+    air = air_pressure(barometer_from, altitude, barometer)
+    if reference == "vacuum" and reading < 0:
+        raise Refusal({"reading": _NO_MINUS})
     gauge = {"vacuum": -reading, "gauge": reading, "absolute": reading - air}[reference]
     if gauge < -air:
         raise Refusal({"reading": _too_deep(reference, air)})
@@ -56,13 +62,19 @@ def vacuum_units(
         values={
             "gauge": gauge,
             "absolute": gauge + air,
+            "state": _state(gauge),
             "vacuum": vacuum if gauge <= 0 else None,
-            "air": air,
             "greatest": air,
             "share": vacuum / air if gauge <= 0 else None,
         },
         notes=_notes(vacuum / air),
     )
+
+
+def _state(gauge: float) -> str:
+    if gauge > 0:
+        return "above the air around: a pressure, no vacuum"
+    return "below the air around: a vacuum" if gauge < 0 else "equal to the air around"
 
 
 def _too_deep(reference: str, air: float) -> str:
@@ -100,6 +112,8 @@ CALCULATOR = Calculator(
             kind="pressure",
             units=_ALL_UNITS,
             default="20 inHg",
+            low="-1000 bar",
+            high="1000 bar",
             help="What the gauge shows, without a minus sign for a vacuum.",
         ),
         Choice(
@@ -111,68 +125,98 @@ CALCULATOR = Calculator(
                 Option(value="absolute", label="absolute pressure"),
             ),
             default="vacuum",
+            help="Gauges count from the air around; the scan tool's MAP and BARO are absolute.",
         ),
-        Choice(
-            id="barometer_from",
-            label="Air pressure from",
-            options=(
-                Option(value="altitude", label="altitude"),
-                Option(value="measured", label="a barometer or the scan tool's BARO"),
-            ),
-            default="altitude",
-        ),
-        Quantity(
-            id="altitude",
-            label="Altitude",
-            kind="length",
-            units=("ft", "m"),
-            default="0 ft",
-            low="-500 m",
-            high="11000 m",
-            shown=Shown(choice="barometer_from", values=("altitude",)),
-        ),
-        Quantity(
-            id="barometer",
-            label="Barometer, not reduced to sea level",
-            kind="pressure",
-            units=("inHg", "kPa", "mbar", "mmHg"),
-            default="29.92 inHg",
-            low="20 kPa",
-            high="110 kPa",
-            shown=Shown(choice="barometer_from", values=("measured",)),
-        ),
+        *barometer_inputs(),
     ),
     results=(
-        Result(id="vacuum", label="Vacuum", kind="pressure", units=("inHg", "kPa")),
+        Result(
+            id="state",
+            label="This is",
+            kind="text",
+            help="Which side of the pressure of the air around.",
+        ),
+        Result(
+            id="vacuum",
+            label="Vacuum",
+            kind="pressure",
+            units=("inHg", "kPa"),
+            help="How far below the air around; nothing for a pressure above it.",
+        ),
         Result(
             id="greatest",
             label="Greatest vacuum possible here",
             kind="pressure",
             units=("inHg", "kPa"),
+            help="All of the air's pressure here.",
         ),
-        Result(id="share", label="Share of the greatest", kind="ratio", units=("%",), digits=3),
-        Result(id="gauge", label="Gauge", kind="pressure", units=_ALL_UNITS, table="units"),
-        Result(id="absolute", label="Absolute", kind="pressure", units=_ALL_UNITS, table="units"),
+        Result(
+            id="share",
+            label="Share of the greatest",
+            kind="ratio",
+            units=("%",),
+            digits=3,
+            help="How much of what the place allows; the same pump reaches the same share anywhere.",
+        ),
+        Result(
+            id="gauge",
+            label="Gauge",
+            kind="pressure",
+            units=_ALL_UNITS,
+            table="units",
+            help="Above the air around; negative for a vacuum.",
+        ),
+        Result(
+            id="absolute",
+            label="Absolute",
+            kind="pressure",
+            units=_ALL_UNITS,
+            table="units",
+            help="Above nothing at all, as MAP and BARO.",
+        ),
     ),
     compute=vacuum_units,
     meaning="A vacuum gauge counts from the air around it. The higher the place, the thinner "
-    "that air, and the less vacuum an engine or a hand pump can make: what reads 20 inHg at "
-    "the sea reads about 17 inHg at 1600 m on the same engine. Compare with the share, not "
-    "with the number alone, when a limit was written for sea level.",
+    "that air, and the less vacuum an engine or a hand pump can make: an idling engine shows "
+    "about 1 inHg less for each 1000 ft, a hand pump reaches the same share of the greatest. "
+    "Mind it where a limit was written for sea level.",
     leaves_out="Weather moves the air pressure by some 3 % either way; the standard atmosphere "
     "does not know it. A barometer value from a weather report is reduced to sea level and is "
-    "not the pressure at your place.",
+    "not the pressure at your place. The rule of 1 inHg for each 1000 ft is common practice, no "
+    "source.",
     sources=(
         Source(text="NIST SP 811:2008, Appendix B.8 (unit factors)"),
         Source(text="US Standard Atmosphere 1976; ISO 2533:1975 (pressure at an altitude)"),
     ),
     hands_over=(
-        HandOver(to="vacuum_hold", label="Hold test from this vacuum", carries={"start": "vacuum"}),
+        HandOver(
+            to="vacuum_hold",
+            label="Hold test from this vacuum",
+            carries={
+                "start": "vacuum",
+                "barometer_from": "barometer_from",
+                "altitude": "altitude",
+                "barometer": "barometer",
+            },
+        ),
     ),
     examples=(
+        {},
         {"reading": "20 inHg", "altitude": "1600 m"},
         {"reading": "500", "reading.unit": "mbar", "reference": "absolute"},
         {"reading": "14.5 psi", "reference": "gauge", "altitude": "2000 ft"},
         {"reading": "457 mmHg", "barometer_from": "measured", "barometer": "980 mbar"},
+        {"reading": "-60 kPa", "reference": "gauge"},
+        {"reading": "29.92 inHg"},
+        {"reading": "24,6", "reading.unit": "inHg", "altitude": "5280 ft"},
+        {"reading": "0 Pa"},
+        {"reading": "0 Pa", "reference": "absolute"},
+        {
+            "reading": "35 kPa",
+            "reference": "absolute",
+            "barometer_from": "measured",
+            "barometer": "101 kPa",
+        },
+        {"reading": "1\u2009200 inH2O", "reference": "gauge"},
     ),
 )
