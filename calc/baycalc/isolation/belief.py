@@ -31,6 +31,12 @@ class Belief:
         self.changed: list[float] | None = None
         self.chance = 1.0
 
+    def copy(self) -> "Belief":
+        """Give a belief that can be carried on apart from this one."""
+        other = Belief(self.model)
+        other.same, other.changed, other.chance = self.same, self.changed, self.chance
+        return other
+
     @property
     def weights(self) -> list[float]:
         """Weight of each set, whether the car is as it came in or not."""

@@ -145,6 +145,20 @@ def _steps_for(case: Case, fault: str) -> list[Step]:
     for key in well_shown(case.model, fault):
         number = problem.number[key[1]]
         step = problem.step(number, case.job.setup, problem.met)
-        if step is not None and key in problem.watched[number]:
+        if step is not None and key in problem.watched[number] and _can_clear(case, fault, key):
             steps[number] = step
     return sorted(steps.values(), key=lambda step: step.minutes)
+
+
+def _can_clear(case: Case, fault: str, key: Key) -> bool:
+    """Tell whether a test would come out normal without the fault, in spite of all others."""
+    number = case.model.number[fault]
+    without = normal = 0.0
+    rows = zip(
+        case.model.sets.masks, case.known.belief.weights, case.model.normal(key), strict=True
+    )
+    for mask, weight, chance in rows:
+        if not mask >> number & 1:
+            without += weight
+            normal += weight * chance
+    return normal >= SHOWN_WELL * without

@@ -12,22 +12,36 @@ NOTHING_LEFT = 1e-12
 SMALL_SEARCH = 250
 """Open tests times fault sets up to which three moves in a row are looked at."""
 
+LARGE_SEARCH = 1500
+"""Open tests times fault sets from which fewer branches are followed."""
+
 
 @dataclass(frozen=True)
 class Look:
-    """How far to look: moves in a row, and how many of each kind are followed to the end."""
+    """How far to look.
 
-    depth: int = 2
-    tests: int = 8
-    repairs: int = 2
+    Parameters
+    ----------
+    depth : int
+        Moves in a row [-].
+    tests, repairs : int
+        How many of each are looked past, after a first ranking [-].
+    rare : float
+        Share of cars below which a branch is closed by repairs alone [-].
+    """
+
+    depth: int
+    tests: int
+    repairs: int
+    rare: float
 
 
 def look_for(problem: Problem) -> Look:
     """Choose how far to look, so that an answer takes about the same time for any procedure."""
     size = problem.open.bit_count() * len(problem.weights)
     if size <= SMALL_SEARCH:
-        return Look(3, 4, 2)
-    return Look(2, 5, 2)
+        return Look(3, 4, 2, 0.01)
+    return Look(2, 5, 2, 0.03) if size <= LARGE_SEARCH else Look(2, 4, 1, 0.08)
 
 
 @dataclass(frozen=True)
@@ -62,6 +76,19 @@ class State:
     open: int
     met: int
 
+    def tested(self, step: Step) -> "State":
+        """Give the point after a test and what had to come before it."""
+        done = sum(1 << test for test in step.tests)
+        return State(self.gone, step.setup, self.open & ~done, self.met | done)
+
+    def repaired(self, fault: int) -> "State":
+        """Give the point after a repair."""
+        return State(self.gone | 1 << fault, None, self.open, self.met)
+
+    def proven(self) -> "State":
+        """Give the point after a recheck."""
+        return State(self.gone, None, self.open, self.met)
+
 
 class Search:
     """The look-ahead over one problem.
@@ -76,11 +103,18 @@ class Search:
     Notes
     -----
     Costs inside are expected costs times the sum of the weights, so that branches add up.
+    A recheck is taken to show every fault left.
     """
 
     def __init__(self, problem: Problem, look: Look) -> None:
         self.problem = problem
         self.look = look
+
+    @property
+    def start(self) -> State:
+        """The point where the job stands."""
+        problem = self.problem
+        return State(0, problem.job.setup, problem.open, problem.met)
 
     def moves(self) -> list[Move]:
         """List what can be done now, by what the job then costs in all; cheapest first.
@@ -90,29 +124,16 @@ class Search:
         Between a repair and its proof no test is offered here: what may have changed by the
         repair is asked for by the closing rule, and the proof is due anyway.
         """
-        problem = self.problem
-        state = State(0, problem.job.setup, problem.open, problem.met)
-        moves = self._repairs(state, problem.weights, self.look.depth)
+        problem, weights, depth = self.problem, self.problem.weights, self.look.depth
+        moves = self.repairs(self.start, weights, depth)
         if not problem.unproven:
-            moves += self._tests(state, problem.weights, self.look.depth, float("inf"))
-        if problem.job.rechecked != "cured":
-            moves += self._recheck(state, problem.weights, self.look.depth)
+            moves += self.tests(self.start, weights, depth, float("inf"))
+        if problem.job.rechecked != "cured" and self._in_order(self.start, weights) > 0.0:
+            moves.append(Move("recheck", 0, *self._past_recheck(self.start, weights, depth)))
         moves.sort(key=lambda move: (move.cost, move.kind, move.number))
         return moves
 
-    def _value(self, state: State, weights: list[float], depth: int) -> Cost:
-        best = repair_only(self.problem.view(state.gone), weights)
-        if depth == 0 or best[0] <= NOTHING_LEFT:
-            return best
-        moves = self._tests(state, weights, depth, best[0])
-        if depth > 1:
-            moves += self._repairs(state, weights, depth)
-        for move in moves:
-            if move.cost < best[0]:
-                best = move.cost, move.minutes
-        return best
-
-    def _tests(self, state: State, weights: list[float], depth: int, ceiling: float) -> list[Move]:
+    def tests(self, state: State, weights: list[float], depth: int, ceiling: float) -> list[Move]:
         """Value tests as if only repairs came after them, then the best of them further on."""
         whole = sum(weights)
         room = ceiling - sum(map(mul, weights, self.problem.view(state.gone).floor))
@@ -129,47 +150,58 @@ class Search:
                     moves[place] = self._past_test(state, weights, move.step, depth - 1)
         return moves
 
-    def _past_test(self, state: State, weights: list[float], step: Step, depth: int) -> Move:
-        whole = sum(weights)
-        cost, minutes = step.cost * whole, step.minutes * whole
-        done = sum(1 << test for test in step.tests)
-        after = State(state.gone, step.setup, state.open & ~done, state.met | done)
-        for outcome in self.problem.view(state.gone).outcomes(step.tests):
-            more, longer = self._value(after, list(map(mul, weights, outcome)), depth)
-            cost += more
-            minutes += longer
-        return Move("test", step.first, cost, minutes, step)
-
-    def _repairs(self, state: State, weights: list[float], depth: int) -> list[Move]:
+    def repairs(self, state: State, weights: list[float], depth: int) -> list[Move]:
+        """Value the repairs that promise most for what they cost."""
         order = order_of(self.problem.view(state.gone), weights)
         return [
             self._past_repair(state, weights, fault, depth - 1)
             for fault in order[: self.look.repairs]
         ]
 
+    def left_after_recheck(self, state: State, weights: list[float]) -> list[float]:
+        """Give the weights of the cars that a recheck does not find cured."""
+        left = list(weights)
+        for row in self.problem.view(state.gone).empty:
+            left[row] = 0.0
+        return left
+
+    def _in_order(self, state: State, weights: list[float]) -> float:
+        return sum(weights[row] for row in self.problem.view(state.gone).empty)
+
+    def _value(self, state: State, weights: list[float], depth: int) -> Cost:
+        best = repair_only(self.problem.view(state.gone), weights)
+        if depth == 0 or best[0] <= NOTHING_LEFT:
+            return best
+        moves = self.tests(state, weights, depth, best[0])
+        if depth > 1:
+            moves += self.repairs(state, weights, depth)
+        for move in moves:
+            if move.cost < best[0]:
+                best = move.cost, move.minutes
+        return best
+
+    def _past_test(self, state: State, weights: list[float], step: Step, depth: int) -> Move:
+        whole = sum(weights)
+        cost, minutes = step.cost * whole, step.minutes * whole
+        after = state.tested(step)
+        for outcome in self.problem.view(state.gone).outcomes(step.tests):
+            more, longer = self._value(after, list(map(mul, weights, outcome)), depth)
+            cost += more
+            minutes += longer
+        return Move("test", step.first, cost, minutes, step)
+
     def _past_repair(self, state: State, weights: list[float], fault: int, depth: int) -> Move:
         whole = sum(weights)
-        after = State(state.gone | 1 << fault, None, state.open, state.met)
+        after = state.repaired(fault)
         best = repair_only(self.problem.view(after.gone), weights)
         if depth > 0:
             best = min(best, self._past_recheck(after, weights, depth))
         cost = self.problem.cost[fault] * whole + best[0]
         return Move("repair", fault, cost, self.problem.minutes[fault] * whole + best[1])
 
-    def _recheck(self, state: State, weights: list[float], depth: int) -> list[Move]:
-        if not any(weights[row] > 0.0 for row in self.problem.view(state.gone).empty):
-            return []
-        cost, minutes = self._past_recheck(state, weights, depth)
-        return [Move("recheck", 0, cost, minutes)]
-
     def _past_recheck(self, state: State, weights: list[float], depth: int) -> Cost:
         whole = sum(weights)
-        left = list(weights)
-        for row in self.problem.view(state.gone).empty:
-            left[row] = 0.0
-        after = State(state.gone, None, state.open, state.met)
-        cost, minutes = self._value(after, left, depth)
-        return (
-            self.problem.recheck_cost * whole + cost,
-            self.problem.recheck_minutes * whole + minutes,
-        )
+        left = self.left_after_recheck(state, weights)
+        cost, minutes = self._value(state.proven(), left, depth)
+        proof = self.problem.recheck_cost * whole, self.problem.recheck_minutes * whole
+        return proof[0] + cost, proof[1] + minutes

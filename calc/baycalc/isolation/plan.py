@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from baycalc.isolation.case import Case, open_case
 from baycalc.isolation.closing import Question, finished, open_questions
 from baycalc.isolation.fields import Json
-from baycalc.isolation.lookahead import Move, Search, look_for
+from baycalc.isolation.lookahead import Look, Move, Search, look_for
 from baycalc.isolation.model import Model
 from baycalc.isolation.problem import Step
 
@@ -77,8 +77,20 @@ def next_action(model: Model, history: list[Json]) -> Action:
     return decide(open_case(model, history)).action
 
 
-def decide(case: Case) -> Decision:
+def decide(case: Case, look: Look | None = None) -> Decision:
     """Say what to do next in a case at hand.
+
+    Parameters
+    ----------
+    case : Case
+        The job at this moment [-].
+    look : Look, optional
+        How far to look ahead; without it, what the size of the problem allows [-].
+
+    Returns
+    -------
+    decision : Decision
+        The next action, and what else there is [-].
 
     Notes
     -----
@@ -90,7 +102,7 @@ def decide(case: Case) -> Decision:
     questions = open_questions(case)
     if finished(case, questions):
         return Decision(Action("close", ""), (), questions)
-    moves = tuple(Search(case.problem, look_for(case.problem)).moves())
+    moves = tuple(Search(case.problem, look or look_for(case.problem)).moves())
     action = _action(case, moves[0])
     return Decision(_first_asked(case, action, questions) or action, moves, questions)
 

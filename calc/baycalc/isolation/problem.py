@@ -9,7 +9,7 @@ from baycalc.isolation.job import Job
 from baycalc.isolation.model import Key, Model
 from baycalc.isolation.network import Test
 
-SETS_PLANNED = 72
+SETS_PLANNED = 64
 """Most sets of faults that the planner looks ahead with; the shares of suspects use all."""
 
 RESULTS_PLANNED = 4
@@ -39,7 +39,13 @@ class Step:
 
 
 class View:
-    """What the planner needs of the fault sets once some faults are repaired."""
+    """What the planner needs of the fault sets once some faults are repaired.
+
+    Notes
+    -----
+    The first rows are the faults alone, in their order, so that a list of weights begins with
+    the chance of each; the other rows are sorted by how many faults are left in them.
+    """
 
     def __init__(self, problem: "Problem", gone: int) -> None:
         model = problem.model
@@ -47,10 +53,12 @@ class View:
         self.places = [model.sets.index[mask & ~gone] for mask in problem.masks]
         members = [model.sets.members[place] for place in self.places]
         rows = list(enumerate(members))
+        more = rows[problem.count :]
         self.empty = [row for row, held in rows if not held]
-        self.ones = [(row, held[0]) for row, held in rows if len(held) == 1]
-        self.twos = [(row, held[0], held[1]) for row, held in rows if len(held) == 2]
-        self.threes = [(row, held[0], held[1], held[2]) for row, held in rows if len(held) == 3]
+        self.ones = [(row, held[0]) for row, held in more if len(held) == 1]
+        self.twos = [(row, held[0], held[1]) for row, held in more if len(held) == 2]
+        self.threes = [(row, held[0], held[1], held[2]) for row, held in more if len(held) == 3]
+        self.gone = [fault for fault in range(problem.count) if gone >> fault & 1]
         self.floor = [problem.recheck_cost + sum(problem.cost[f] for f in held) for held in members]
         self._outcomes: dict[tuple[int, ...], list[list[float]]] = {}
 
@@ -95,6 +103,7 @@ class Problem:
         self.number = {test.id: place for place, test in enumerate(self.tests)}
         self.minutes = [repair.minutes for repair in self.model.repairs]
         self.cost = [r.minutes * network.rate + r.price for r in self.model.repairs]
+        self.count = len(self.cost)
         self.recheck_minutes = network.recheck_minutes
         self.recheck_cost = network.recheck_minutes * network.rate
         self.worth = [1.0 / max(cost + self.recheck_cost, FREE) for cost in self.cost]
@@ -118,12 +127,13 @@ class Problem:
         return self._steps[key]
 
     def _choose_sets(self, weights: list[float]) -> None:
-        places: list[int] = list(range(len(weights)))
-        if len(places) > SETS_PLANNED:
-            places = nlargest(SETS_PLANNED, places, key=weights.__getitem__)
-        places = [place for place in places if weights[place] > 0.0]
+        masks = self.model.sets.masks
+        places = [self.model.sets.index[1 << fault] for fault in range(self.count)]
+        others = [place for place, weight in enumerate(weights) if weight > 0.0]
+        others = [place for place in others if masks[place].bit_count() != 1]
+        places += nlargest(SETS_PLANNED - self.count, others, key=weights.__getitem__)
         whole = sum(weights[place] for place in places)
-        self.masks = [self.model.sets.masks[place] for place in places]
+        self.masks = [masks[place] for place in places]
         self.weights = [weights[place] / whole for place in places]
 
     def _find_open(self, repaired: dict[str, float]) -> None:

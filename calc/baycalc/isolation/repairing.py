@@ -1,5 +1,7 @@
 """Repairing without another test, in the order of chance over cost: the base of all planning."""
 
+from operator import mul
+
 from baycalc.isolation.problem import View
 
 Cost = tuple[float, float]
@@ -32,8 +34,9 @@ def repair_only(view: View, weights: list[float]) -> Cost:
 
 def order_of(view: View, weights: list[float]) -> list[int]:
     """Put the faults that are possible in the order of chance over cost."""
-    problem = view.problem
-    chance = [0.0] * len(problem.cost)
+    chance = weights[: view.problem.count]
+    for fault in view.gone:
+        chance[fault] = 0.0
     for row, one in view.ones:
         chance[one] += weights[row]
     for row, one, two in view.twos:
@@ -45,40 +48,43 @@ def order_of(view: View, weights: list[float]) -> list[int]:
         chance[one] += weight
         chance[two] += weight
         chance[three] += weight
-    scale = problem.worth
-    ranked = [(p * scale[fault], -fault) for fault, p in enumerate(chance) if p > 0.0]
-    ranked.sort(reverse=True)
-    return [-fault for _, fault in ranked]
+    worth = list(map(mul, chance, view.problem.worth))
+    order = [fault for fault, value in enumerate(worth) if value > 0.0]
+    order.sort(key=worth.__getitem__, reverse=True)
+    return order
 
 
 def _walk(view: View, weights: list[float], order: list[int]) -> Cost:
     """Go through an order of repairs and add up what it costs."""
     problem = view.problem
+    proof, prices, times = problem.recheck_cost, problem.cost, problem.minutes
     cured = _cured_after(view, weights, order)
     in_order = sum(weights[row] for row in view.empty)
-    faulty = sum(cured)
+    cars = in_order + sum(cured)
     cost = minutes = 0.0
-    for number, fault in enumerate(order):
-        price = problem.cost[fault]
-        if in_order * price > problem.recheck_cost * faulty:
-            cost += problem.recheck_cost * (in_order + faulty)
-            minutes += problem.recheck_minutes * (in_order + faulty)
+    for fault, more in zip(order, cured, strict=True):
+        price = prices[fault]
+        if in_order * (price + proof) > proof * cars:
+            cost += proof * cars
+            minutes += problem.recheck_minutes * cars
+            cars -= in_order
             in_order = 0.0
-        cost += price * (in_order + faulty)
-        minutes += problem.minutes[fault] * (in_order + faulty)
-        in_order += cured[number]
-        faulty -= cured[number]
-    cost += problem.recheck_cost * in_order
-    minutes += problem.recheck_minutes * in_order
+        cost += price * cars
+        minutes += times[fault] * cars
+        in_order += more
+    cost += proof * cars
+    minutes += problem.recheck_minutes * cars
     return cost, minutes
 
 
 def _cured_after(view: View, weights: list[float], order: list[int]) -> list[float]:
     """Weight of the cars that each repair of an order is the last one for."""
-    rank = [0] * len(view.problem.cost)
-    for number, fault in enumerate(order):
-        rank[fault] = number
-    cured = [0.0] * (len(order) or 1)
+    if not order:
+        return []
+    rank = [0] * view.problem.count
+    for place, fault in enumerate(order):
+        rank[fault] = place
+    cured = [weights[fault] for fault in order]
     for row, one in view.ones:
         cured[rank[one]] += weights[row]
     for row, one, two in view.twos:

@@ -1,0 +1,221 @@
+"""The author's figures: can the procedure find every fault, and what does it cost?"""
+
+from dataclasses import dataclass
+from itertools import combinations, product
+from math import prod, sqrt
+
+from baycalc.isolation.model import Key, Model
+from baycalc.isolation.policies import by_quick_plan
+from baycalc.isolation.simulate import Bay, Outcome, summed
+
+DETECTED = 0.5
+"""Chance of being shown by any test from which a fault counts as detected."""
+
+SEPARATED = 0.5
+"""Distance of the results of all tests from which two faults count as separated: told apart
+rightly in three cars of four or more, where both are equally likely."""
+
+TELLING = 8
+"""Most observations that are weighed together to separate two faults."""
+
+CARS_EACH = 60
+"""Simulated cars for each fault alone."""
+
+CARS_MIXED = 600
+"""Simulated cars as they come."""
+
+
+@dataclass(frozen=True)
+class FaultFigures:
+    """What the procedure does for one fault.
+
+    Parameters
+    ----------
+    fault : str
+        Its id [-].
+    share : float
+        Its share of all faults listed, by frequency [-].
+    detection : float
+        Chance that some test shows it, were all tests done and it alone present [-].
+    group : tuple of str
+        The faults that no test separates from it, itself included [-].
+    minutes, money : float
+        Mean to find it, its own repair and proof left out [min], [money].
+    right : float
+        Share of simulated cars with this fault alone that were put right [-].
+    """
+
+    fault: str
+    share: float
+    detection: float
+    group: tuple[str, ...]
+    minutes: float
+    money: float
+    right: float
+
+
+@dataclass(frozen=True)
+class Figures:
+    """The author's figures of a procedure.
+
+    Parameters
+    ----------
+    faults : tuple of FaultFigures
+        Fault by fault, in the order of the network [-].
+    unseen : tuple of str
+        Faults that no test sees [-].
+    groups : tuple
+        Ambiguity groups of two and more [-].
+    detected, detected_weighted : float
+        Share of the faults detected; the same weighted by frequency [-].
+    isolated, isolated_weighted : float
+        Share of the detected faults that are separated from every other one; weighted [-].
+    never_pay : tuple of str
+        Tests that no simulated job used [-].
+    dearest : str
+        The fault whose finding costs most [-].
+
+    References
+    ----------
+    .. [1] IEEE Std 1522, testability metrics: fraction of faults detected and isolated (terms
+       from memory).
+    """
+
+    faults: tuple[FaultFigures, ...]
+    unseen: tuple[str, ...]
+    groups: tuple[tuple[str, ...], ...]
+    detected: float
+    detected_weighted: float
+    isolated: float
+    isolated_weighted: float
+    never_pay: tuple[str, ...]
+    dearest: str
+
+
+def figures(model: Model, seed: int = 0) -> Figures:
+    """Work out the author's figures.
+
+    Parameters
+    ----------
+    model : Model
+        The model of the procedure [-].
+    seed : int
+        Seed of the simulated cars [-].
+
+    Returns
+    -------
+    figures : Figures
+        What the tests can show, and what finding each fault costs [-].
+    """
+    bay = Bay(model, by_quick_plan, seed)
+    groups = ambiguity_groups(model)
+    faults = tuple(_fault_figures(bay, fault, groups) for fault in range(_listed(model)))
+    for _ in range(CARS_MIXED):
+        bay.work(bay.arrive())
+    found = [item for item in faults if item.detection >= DETECTED]
+    alone = [item for item in found if len(item.group) == 1]
+    return Figures(
+        faults=faults,
+        unseen=tuple(item.fault for item in faults if item.detection == 0.0),
+        groups=tuple(dict.fromkeys(item.group for item in faults if len(item.group) > 1)),
+        detected=len(found) / len(faults),
+        detected_weighted=_weight(found) / _weight(faults),
+        isolated=len(alone) / len(found) if found else 0.0,
+        isolated_weighted=_weight(alone) / _weight(found) if found else 0.0,
+        never_pay=tuple(test.id for test in model.network.tests if not bay.done[test.id]),
+        dearest=max(faults, key=lambda item: item.money).fault,
+    )
+
+
+def detection(model: Model, fault: int) -> float:
+    """Chance that some test shows a fault that is alone [-]."""
+    return 1.0 - prod(1.0 - model.shows(key).get(fault, 0.0) for key in _observations(model))
+
+
+def ambiguity_groups(model: Model) -> list[tuple[int, ...]]:
+    """Group the faults that no test separates; a fault of its own is a group of one.
+
+    Notes
+    -----
+    Groups are closed: where the first cannot be told from the second nor the second from the
+    third, all three are one group.
+    """
+    groups = [{fault} for fault in range(_listed(model))]
+    for one, other in combinations(range(_listed(model)), 2):
+        if distance(model, one, other) < SEPARATED:
+            first = next(group for group in groups if one in group)
+            second = next(group for group in groups if other in group)
+            if first is not second:
+                first |= second
+                groups.remove(second)
+    return [tuple(sorted(group)) for group in groups]
+
+
+def distance(model: Model, one: int, other: int) -> float:
+    """How far apart all results lie for two faults, each alone: total variation [-].
+
+    Notes
+    -----
+    0 where the tests never differ, 1 where they always tell. Of many observations only the
+    most telling ones are weighed together, which can only understate the distance.
+    """
+    first, second = model.sets.index[1 << one], model.sets.index[1 << other]
+    pairs = [
+        (normal[first], normal[second])
+        for normal in (model.normal(key) for key in _observations(model))
+        if normal[first] != normal[second]
+    ]
+    pairs.sort(key=lambda pair: _likeness(*pair))
+    total = 0.0
+    for results in product((0, 1), repeat=min(len(pairs), TELLING)):
+        chances = [
+            prod(
+                pair[side] if result else 1.0 - pair[side]
+                for result, pair in zip(results, pairs[:TELLING], strict=True)
+            )
+            for side in (0, 1)
+        ]
+        total += abs(chances[0] - chances[1])
+    return total / 2.0
+
+
+def _likeness(first: float, second: float) -> float:
+    return sqrt(first * second) + sqrt((1.0 - first) * (1.0 - second))
+
+
+def _fault_figures(bay: Bay, fault: int, groups: list[tuple[int, ...]]) -> FaultFigures:
+    model = bay.model
+    outcome = _alone(bay, fault)
+    repair = model.repairs[fault]
+    minutes = outcome.minutes - repair.minutes - model.network.recheck_minutes
+    own = repair.price + (repair.minutes + model.network.recheck_minutes) * model.network.rate
+    group = next(group for group in groups if fault in group)
+    often = [item.often for item in model.network.faults]
+    return FaultFigures(
+        fault=model.ids[fault],
+        share=often[fault] / sum(often),
+        detection=detection(model, fault),
+        group=tuple(model.ids[member] for member in group),
+        minutes=minutes,
+        money=outcome.money - own,
+        right=outcome.right,
+    )
+
+
+def _alone(bay: Bay, fault: int) -> Outcome:
+    present = bay.model.sets.index[1 << fault]
+    return summed(bay, [bay.work(bay.arrive(present)) for _ in range(CARS_EACH)])
+
+
+def _observations(model: Model) -> list[Key]:
+    return [
+        ("test", test.id, item.id) for test in model.network.tests for item in test.observations
+    ]
+
+
+def _listed(model: Model) -> int:
+    return len(model.network.faults)
+
+
+def _weight(faults: tuple[FaultFigures, ...] | list[FaultFigures]) -> float:
+    return sum(item.share for item in faults)

@@ -1,0 +1,191 @@
+"""Why an action is the next one: the figures, and one sentence that states them."""
+
+from dataclasses import dataclass
+from operator import mul
+
+from baycalc.isolation.case import Case
+from baycalc.isolation.closing import Question
+from baycalc.isolation.model import Key
+from baycalc.isolation.network import ELSEWHERE
+from baycalc.isolation.plan import Action, Decision
+
+CHANGE = 0.02
+"""Change of a share from which a test is said to speak for a fault."""
+
+
+@dataclass(frozen=True)
+class Swing:
+    """How a test moves the share of one fault: now, if anything is shown, if nothing is."""
+
+    fault: str
+    now: float
+    shown: float
+    not_shown: float
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why an action is the next one.
+
+    Parameters
+    ----------
+    sentence : str
+        In one sentence [-].
+    minutes, setup_minutes : float
+        Minutes of the action itself, and of changing the set-up for it [min].
+    price : float
+        Parts of a repair [money].
+    chance_shown : float, optional
+        Chance that the test shows anything [-].
+    swings : tuple of Swing
+        The faults whose shares it moves, most first [-].
+    saves : float, optional
+        What the test saves on average against repairing at once [money].
+    """
+
+    sentence: str
+    minutes: float
+    setup_minutes: float = 0.0
+    price: float = 0.0
+    chance_shown: float | None = None
+    swings: tuple[Swing, ...] = ()
+    saves: float | None = None
+
+
+def reason_for(case: Case, decision: Decision) -> Reason:
+    """Say why an action is the next one.
+
+    Parameters
+    ----------
+    case : Case
+        The job at this moment [-].
+    decision : Decision
+        What was decided [-].
+
+    Returns
+    -------
+    reason : Reason
+        Figures and a sentence [-].
+    """
+    action = decision.action
+    if action.kind == "test":
+        return _for_test(case, decision)
+    if action.kind == "repair":
+        return _for_repair(case, action)
+    minutes = case.model.network.recheck_minutes
+    if action.kind == "recheck":
+        clear = _percent(case.suspects.clear)
+        return Reason(f"{_minutes(minutes)}; the proof: {clear} that no fault is left", minutes)
+    return Reason("the repair is proven, and no cause or knock-on is left untested", 0.0)
+
+
+def swings_of(case: Case, test: str) -> tuple[float, tuple[Swing, ...]]:
+    """Give the chance that a test shows anything, and how it moves the shares."""
+    model, weights = case.model, case.known.belief.weights
+    normal = list(weights)
+    for key in _watched(case, test):
+        normal = list(map(mul, normal, model.normal(key)))
+    chance = max(0.0, 1.0 - sum(normal))
+    now = model.sets.shares(weights)
+    without = model.sets.shares(normal)
+    swings = [
+        Swing(
+            name,
+            share,
+            (share - rest) / chance if chance > 0.0 else share,
+            rest / (1.0 - chance) if chance < 1.0 else share,
+        )
+        for name, share, rest in zip(model.ids, now, without, strict=True)
+    ]
+    swings.sort(key=lambda swing: -abs(swing.shown - swing.not_shown) * min(chance, 1.0 - chance))
+    return chance, tuple(swings[:4])
+
+
+def _watched(case: Case, test: str) -> list[Key]:
+    return case.problem.watched[case.problem.number[test]]
+
+
+def _for_test(case: Case, decision: Decision) -> Reason:
+    action = decision.action
+    test = case.model.tests[action.id]
+    setup = case.job.change_minutes(test.setup)
+    chance, swings = swings_of(case, action.serves)
+    cost = _cost(test.minutes, setup)
+    saves = None
+    if action.question is not None:
+        purpose = _asked(case, action.question)
+    else:
+        purpose = _separates(case, swings)
+        repairs = [move.cost for move in decision.moves if move.kind == "repair"]
+        if action.move is not None and repairs:
+            saves = min(repairs) - action.move.cost
+            purpose += f"; saves {saves:.2f} on average against repairing at once"
+    if action.serves != action.id:
+        purpose = f"must come before {case.model.tests[action.serves].title}, which {purpose}"
+    return Reason(f"{cost}; {purpose}", test.minutes, setup, 0.0, chance, swings, saves)
+
+
+def _separates(case: Case, swings: tuple[Swing, ...]) -> str:
+    """Name the fault that a shown result speaks for, and the one that rises otherwise."""
+    up = [swing for swing in swings if swing.shown - swing.now > CHANGE]
+    down = [swing for swing in swings if swing.not_shown - swing.now > CHANGE]
+    up.sort(key=lambda swing: swing.now - swing.shown)
+    down.sort(key=lambda swing: swing.now - swing.not_shown)
+    if not up:
+        return "rules out what is rare but dear"
+    first = f"{_label(case, up[0].fault)} ({_percent(up[0].now)}, {_percent(up[0].shown)} if shown)"
+    if not down:
+        return f"finds or clears {first}"
+    other = down[0]
+    second = (
+        f"{_label(case, other.fault)} ({_percent(other.now)}, "
+        f"{_percent(other.not_shown)} if not shown)"
+    )
+    return f"separates {first} from {second}"
+
+
+def _asked(case: Case, question: Question) -> str:
+    fault, other = _label(case, question.fault), _label(case, question.because)
+    share = _percent(question.share)
+    if question.kind == "knock-on":
+        return f"{fault} ({share}) can come from {other}: clear it before the job is closed"
+    if question.when == "after":
+        return f"{fault} ({share}) can be the cause of {other}: clear it before the job is closed"
+    return (
+        f"{fault} ({share}) can be the cause of {other}: clear it before the part is fitted, "
+        "or the new one may fail the same way"
+    )
+
+
+def _for_repair(case: Case, action: Action) -> Reason:
+    cost = case.model.repairs[case.model.number[action.id]]
+    share = _percent(case.suspects.shares[action.id])
+    if action.id == ELSEWHERE:
+        sentence = f"{share} for a cause outside this procedure, and no test here pays any more"
+        return Reason(sentence, cost.minutes, price=cost.price)
+    proof = _minutes(case.model.network.recheck_minutes)
+    sentence = (
+        f"{share} for {_label(case, action.id)}, and no test saves more than it costs; "
+        f"{_minutes(cost.minutes)} and {cost.price:.2f} for parts, then {proof} to prove it"
+    )
+    return Reason(sentence, cost.minutes, price=cost.price)
+
+
+def _cost(minutes: float, setup: float) -> str:
+    if setup > 0.0:
+        return f"{_minutes(minutes)} and {setup:g} for the set-up"
+    return _minutes(minutes)
+
+
+def _label(case: Case, fault: str) -> str:
+    return case.model.labels[case.model.number[fault]]
+
+
+def _minutes(value: float) -> str:
+    return "1 minute" if value == 1.0 else f"{value:g} minutes"
+
+
+def _percent(share: float) -> str:
+    if 0.0 < share < 0.01:
+        return "under 1 %"
+    return f"{100.0 * share:.0f} %"
