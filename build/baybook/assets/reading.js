@@ -42,18 +42,21 @@ window.baybookReadings = (() => {
       this.entry.focus();
     }
 
+    // Puts a kept reading back: the page is told that it is no news.
     set(text, unit) {
+      if (text === this.entry.value && (!unit || unit === this.unit.value)) return;
       this.entry.value = text;
       if (unit) this.unit.value = unit;
-      return this.changed();
+      else this.useSystem();
+      this.changed(true);
     }
 
-    async changed() {
+    async changed(filled = false) {
       const text = this.entry.value;
       this.clearButton.hidden = !text;
       if (!text.trim()) {
         this.show({});
-        tell(this.element, { result: null });
+        tell(this.element, { result: null, filled });
         return;
       }
       const scale = this.judge.scales ? airShare : 1;
@@ -70,8 +73,8 @@ window.baybookReadings = (() => {
         const answer = await window.baybookPython.call(request, { key: this.element.dataset.observation });
         if (!answer) return;
         this.show(answer);
-        if (answer.error) tell(this.element, { result: null });
-        else tell(this.element, { result: answer, text, unit: this.unit.value });
+        if (answer.error) tell(this.element, { result: null, filled });
+        else tell(this.element, { result: answer, text, unit: this.unit.value, filled });
       } catch (error) {
         this.show({ error: error.message });
       }
@@ -112,16 +115,16 @@ window.baybookReadings = (() => {
 
     set(answer) {
       for (const input of this.element.querySelectorAll("input")) input.checked = input.value === answer;
-      return this.changed();
+      this.changed(true);
     }
 
-    changed() {
+    changed(filled = false) {
       const answer = this.answer();
       const outcome = answer === null ? "" : answer === this.good ? "pass" : "fail";
       this.clearButton.hidden = answer === null;
       this.outcome.textContent = outcome.toUpperCase();
       this.outcome.className = `observation-outcome outcome-${outcome || "none"}`;
-      tell(this.element, { result: outcome && { outcome }, text: answer });
+      tell(this.element, { result: outcome && { outcome }, text: answer, filled });
     }
   }
 

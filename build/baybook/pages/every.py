@@ -2,7 +2,9 @@
 
 from baybook.book.load import Book
 from baybook.pages.calculator import calculator_pages
+from baybook.pages.indexes import index_pages
 from baybook.pages.procedure import procedure_pages
+from baybook.pages.sheets import sheets_page
 from baybook.pages.site import Page, Settings
 from baybook.pages.vehicle import vehicle_pages
 
@@ -13,4 +15,6 @@ def every_page(book: Book, settings: Settings) -> list[Page]:
         *procedure_pages(book, settings),
         *calculator_pages(),
         *vehicle_pages(book),
+        *index_pages(book),
+        sheets_page(),
     ]

@@ -4,7 +4,7 @@ from typing import Any
 
 from baybook.pages.site import Page
 
-_ORDER = ("Procedures", "Calculators", "Vehicles", "Indexes", "For authors")
+_ORDER = ("Procedures", "Calculators", "Vehicles", "Indexes", "Bench sheets", "For authors")
 
 
 def navigation(pages: list[Page], written: list[str]) -> list[Any]:

@@ -15,7 +15,15 @@ from baybook.pages.body import BodyWriter, between_html
 from baybook.pages.calculator import form_html, sources_html, verdict_html
 from baybook.pages.diagram import diagram_html
 from baybook.pages.render import environment, html, one_line
-from baybook.pages.site import Page, Settings, href, procedure_uri, relative, vehicle_uri
+from baybook.pages.site import (
+    SHEETS_URI,
+    Page,
+    Settings,
+    href,
+    procedure_uri,
+    relative,
+    vehicle_uri,
+)
 from baycalc import door
 from baycalc.units import label
 
@@ -83,6 +91,7 @@ class _PageWriter:
             safety=one_line(html("safety.html.j2", messages=self.data.safety)),
             how_it_works=self._section("how-it-works"),
             diagram=one_line(diagram_html(self.car)),
+            codes=one_line(html("codes.html.j2", codes=self._codes())),
             plan=self._plan(),
             tests_intro=self._section("tests"),
             tests=[self._test(name, test) for name, test in self.car.tests.items()],
@@ -107,13 +116,16 @@ class _PageWriter:
                 vehicle=vehicle.data,
                 vehicle_page=href(vehicle_uri(vehicle.id), self.page),
                 system=SYSTEMS[self.data.system],
-                codes={code: code_title(code) for code in self.data.codes},
+                codes=self._codes(),
                 symptoms=self.data.symptoms,
                 tests=len(self.car.tests),
                 minutes=sum(test.minutes for test in self.car.tests.values()),
                 tools=[tool.name for tool in self.data.tools.values()],
             )
         )
+
+    def _codes(self) -> dict[str, str]:
+        return {code: code_title(code) for code in self.data.codes}
 
     def _section(self, name: str) -> str:
         """Write a fixed section with the sections below it."""
@@ -148,6 +160,7 @@ class _PageWriter:
                 self._observation(f"{name}.{seen}", observation)
                 for seen, observation in test.observations.items()
             ),
+            "skip": one_line(html("skip.html.j2", test=name)),
             "calculator": self._embed(name, test.calculator),
         }
 
@@ -235,7 +248,22 @@ class _PageWriter:
             {"id": name, "title": test.title, "minutes": test.minutes}
             for name, test in self.car.tests.items()
         ]
-        return one_line(html("panel.html.j2", tests=tests))
+        return one_line(html("panel.html.j2", tests=tests, sheets=href(SHEETS_URI, self.page)))
+
+    def _test_words(self, test: Test) -> dict[str, Any]:
+        """Return the words of a test that the bench sheet keeps."""
+        return {
+            "title": test.title,
+            "observations": {
+                seen: {
+                    "asked": observation.asks or observation.reading,
+                    "gauge": ""
+                    if isinstance(observation.gauge, UnsetType)
+                    else self.data.tools[observation.gauge].name,
+                }
+                for seen, observation in test.observations.items()
+            },
+        }
 
     def _data(self) -> str:
         """Write what the page's scripts need: the network and the names on this page."""
@@ -244,9 +272,15 @@ class _PageWriter:
             "title": self.data.title,
             "vehicle": self.car.vehicle.id,
             "car": self.car.vehicle.data.name,
-            "codes": {code: code_title(code) for code in self.data.codes},
-            "sections": {name: fault.repair.section for name, fault in self.car.faults.items()},
-            "tools": {name: tool.name for name, tool in self.data.tools.items()},
+            "codes": self._codes(),
+            "tests": {name: self._test_words(test) for name, test in self.car.tests.items()},
+            "faults": {
+                name: {
+                    "section": fault.repair.section,
+                    "leads_to": {other: knock.says for other, knock in fault.leads_to.items()},
+                }
+                for name, fault in self.car.faults.items()
+            },
             "network": network(self.car, self.settings.labour_per_hour),
             "currency": self.settings.currency,
         }

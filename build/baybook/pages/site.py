@@ -1,9 +1,10 @@
 """What the pages of a book share: settings, addresses, and a page as it goes to MkDocs."""
 
 import posixpath
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from baybook.book.load import Book
+SHEETS_URI = "bench-sheets.md"
+"""Address of the page of the bench sheets."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,15 +34,6 @@ class Page:
         if not self.contents:
             lines.append("hide: [toc]")
         return "---\n" + "\n".join(lines) + "\n---\n\n" + self.markdown
-
-
-@dataclass(slots=True)
-class Site:
-    """A book on its way to pages."""
-
-    book: Book
-    settings: Settings
-    pages: list[Page] = field(default_factory=list)
 
 
 def quoted(text: str) -> str:

@@ -1,0 +1,103 @@
+"""Indexes of a book: by code, symptom, part, tool, system and vehicle."""
+
+from collections.abc import Callable, Iterable
+
+from baybook.book.codes import title as code_title
+from baybook.book.load import Book, ProcedureSource
+from baybook.book.model import SYSTEMS
+from baybook.pages.render import environment
+from baybook.pages.site import Page, procedure_uri, relative, vehicle_uri
+
+Entry = tuple[str, str]
+"""Heading of an entry, and its address."""
+
+
+def index_pages(book: Book) -> list[Page]:
+    """Return the indexes, each a page with its entries in order."""
+    return [
+        _page("codes", "By code", _by(book, lambda data: data.data.codes), code_title, book),
+        _page(
+            "symptoms", "By complaint", _by(book, lambda data: data.data.symptoms), _nothing, book
+        ),
+        _page("parts", "By part", _by(book, _parts), _nothing, book),
+        _page("tools", "By tool", _by(book, _tools), _nothing, book),
+        _page("systems", "By system", _by(book, _systems), _nothing, book),
+        _vehicles(book),
+    ]
+
+
+def _codes(source: ProcedureSource) -> Iterable[str]:
+    return source.data.codes
+
+
+def _symptoms(source: ProcedureSource) -> Iterable[str]:
+    return source.data.symptoms
+
+
+def _parts(source: ProcedureSource) -> Iterable[str]:
+    return [part.name for part in source.data.parts.values()]
+
+
+def _tools(source: ProcedureSource) -> Iterable[str]:
+    return [tool.name for tool in source.data.tools.values()]
+
+
+def _systems(source: ProcedureSource) -> Iterable[str]:
+    return [SYSTEMS[source.data.system]]
+
+
+def _page(
+    book: Book,
+    name: str,
+    title: str,
+    keys: Callable[[ProcedureSource], Iterable[str]],
+    about: Callable[[str], str] = lambda _: "",
+) -> Page:
+    uri = f"indexes/{name}.md"
+    found: dict[str, list[dict[str, object]]] = {}
+    for source in book.procedures.values():
+        for key in dict.fromkeys(keys(source)):
+            code = key if name == "codes" else ""
+            found.setdefault(key, []).append(_links(source, uri, code, book))
+    entries = [
+        {"key": key, "about": about(key), "procedures": found[key]}
+        for key in sorted(found, key=str.casefold)
+    ]
+    markdown = environment().get_template("index.md.j2").render(title=title, entries=entries)
+    return Page(uri, title, markdown, ("Indexes",), contents=False)
+
+
+def _links(source: ProcedureSource, page: str, code: str, book: Book) -> dict[str, object]:
+    """Return a procedure's links from an index: its front page, and each car with the code."""
+    query = f"?code={code}" if code else ""
+    return {
+        "title": source.data.title,
+        "uri": relative(procedure_uri(source.id), page),
+        "cars": [
+            (car.data.name, relative(procedure_uri(source.id, car.id), page) + query)
+            for car in book.matches(source)
+        ],
+    }
+
+
+def _vehicles(book: Book) -> Page:
+    uri = "indexes/vehicles.md"
+    entries = [
+        {
+            "key": vehicle.data.name,
+            "about": vehicle.data.engine,
+            "procedures": [
+                {
+                    "title": source.data.title,
+                    "uri": relative(procedure_uri(source.id, vehicle.id), uri),
+                    "cars": [],
+                }
+                for source in book.procedures.values()
+                if vehicle in book.matches(source)
+            ],
+            "uri": relative(vehicle_uri(vehicle.id), uri),
+        }
+        for vehicle in book.vehicles.values()
+    ]
+    markdown = environment().get_template("index.md.j2").render(title="By vehicle", entries=entries)
+    return Page(uri, "By vehicle", markdown, ("Indexes",), contents=False)
