@@ -15,13 +15,11 @@ Entry = tuple[str, str]
 def index_pages(book: Book) -> list[Page]:
     """Return the indexes, each a page with its entries in order."""
     return [
-        _page("codes", "By code", _by(book, lambda data: data.data.codes), code_title, book),
-        _page(
-            "symptoms", "By complaint", _by(book, lambda data: data.data.symptoms), _nothing, book
-        ),
-        _page("parts", "By part", _by(book, _parts), _nothing, book),
-        _page("tools", "By tool", _by(book, _tools), _nothing, book),
-        _page("systems", "By system", _by(book, _systems), _nothing, book),
+        _page(book, "codes", "By code", _codes, code_title),
+        _page(book, "symptoms", "By complaint", _symptoms),
+        _page(book, "parts", "By part", _parts),
+        _page(book, "tools", "By tool", _tools),
+        _page(book, "systems", "By system", _systems),
         _vehicles(book),
     ]
 

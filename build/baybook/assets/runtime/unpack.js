@@ -20,7 +20,12 @@
     return bytes;
   }
 
-  function joined(chunks) {
+  async function readAll(stream) {
+    const reader = stream.getReader();
+    const chunks = [];
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      chunks.push(part.value);
+    }
     const bytes = new Uint8Array(chunks.reduce((total, chunk) => total + chunk.length, 0));
     let offset = 0;
     for (const chunk of chunks) {
@@ -34,14 +39,9 @@
   async function gunzip(packed) {
     const stream = new DecompressionStream("gzip");
     const writer = stream.writable.getWriter();
-    const written = Promise.all([writer.write(packed), writer.close()]);
-    const chunks = [];
-    const reader = stream.readable.getReader();
-    for (let part = await reader.read(); !part.done; part = await reader.read()) {
-      chunks.push(part.value);
-    }
-    await written;
-    return joined(chunks);
+    const written = writer.write(packed).then(() => writer.close());
+    const [bytes] = await Promise.all([readAll(stream.readable), written]);
+    return bytes;
   }
 
   async function unpack(name, base64) {
