@@ -47,7 +47,9 @@ Hazard = Literal[
     "coolant",
     "road-test",
 ]
-Flow = Literal["air", "vacuum", "power", "control", "signal", "exhaust", "fuel-vapour", "coolant"]
+Flow = Literal[
+    "air", "vacuum", "power", "control", "signal", "exhaust", "fuel", "fuel-vapour", "coolant"
+]
 Standing = Literal["published", "memory", "practice"]
 
 

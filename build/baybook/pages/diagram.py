@@ -22,6 +22,7 @@ _LETTERS = {
     "control": "C",
     "signal": "S",
     "exhaust": "E",
+    "fuel": "L",
     "fuel-vapour": "F",
     "coolant": "W",
 }
