@@ -66,7 +66,7 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
     except Refusal as refusal:
         return {"errors": refusal.problems}
     except (OverflowError, ZeroDivisionError):
-        return {"errors": {"": "these figures lie outside what the formula can compute"}}
+        return {"errors": {"": "These figures lie outside what the formula can compute."}}
     return write_answer(calculator, values, answer, describe)
 
 

@@ -1,10 +1,15 @@
 """The fields of a form, as typed, into the inputs of a calculation."""
 
+import functools
 from collections.abc import Mapping
 from typing import Any
 
 from baycalc import units
 from baycalc.declare import Calculator, Choice, Flag, Input, Quantity, Text
+from baycalc.numbers import is_number, quote
+
+_YES = ("true", "yes", "on", "1")
+_NO = ("false", "no", "off", "0", "")
 
 
 def read_fields(
@@ -40,12 +45,20 @@ def _read(declared: Input, fields: Mapping[str, str]) -> float | str | bool | No
         case Choice():
             return _read_choice(declared, given)
         case Flag():
-            return declared.default if given is None else given in ("true", "yes", "on", "1")
+            return _read_flag(declared, given)
         case Text():
             text = declared.default if given is None else given.strip()
             if len(text) > declared.longest:
                 raise units.QuantityError(f"is too long: {declared.longest} characters at most")
             return text
+
+
+def _read_flag(declared: Flag, given: str | None) -> bool:
+    if given is None:
+        return declared.default
+    if given.strip().lower() not in (*_YES, *_NO):
+        raise units.QuantityError(f"expected yes or no, got {quote(given)}")
+    return given.strip().lower() in _YES
 
 
 def _read_quantity(declared: Quantity, given: str | None, unit: str | None) -> float | None:
@@ -54,14 +67,34 @@ def _read_quantity(declared: Quantity, given: str | None, unit: str | None) -> f
     may_be_empty = declared.optional or declared.default is None
     if given is None or (not given.strip() and may_be_empty):
         return None
-    value = units.installed().parse(declared.kind, given, unit or declared.units[0])
+    value, chosen = units.installed().read(declared.kind, given, unit or declared.units[0])
     for bound, word in ((declared.low, "at least"), (declared.high, "at most")):
         if bound is None:
             continue
-        edge = units.installed().parse(declared.kind, bound)
+        edge = _edge(units.installed(), declared.kind, bound)
         if (value < edge) if word == "at least" else (value > edge):
-            raise units.QuantityError(f"expected {word} {bound}, got {given} {unit or ''}".rstrip())
+            raise units.QuantityError(
+                _out_of_range(declared.kind, word, bound, edge, given, chosen)
+            )
     return value
+
+
+@functools.lru_cache(maxsize=1024)
+def _edge(table: units.UnitTable, kind: str, bound: str) -> float:
+    return table.parse(kind, bound)
+
+
+def _out_of_range(
+    kind: str, word: str, bound: str, edge: float, given: str, chosen: units.Unit
+) -> str:
+    """Return a sentence with the bound in the unit that was typed, and as it is declared."""
+    allowed = bound
+    if units.installed().read(kind, bound)[1] != chosen:
+        allowed = f"{units.installed().show(kind, edge, chosen.symbol)} ({bound})"
+    got = given.strip() if len(given) <= 24 else f"{given.strip()[:20]}…"
+    if is_number(given) and chosen.symbol not in ("1", "AWG"):
+        got = f"{got} {units.label(chosen.symbol)}"
+    return f"expected {word} {allowed}, got {got}"
 
 
 def _read_choice(declared: Choice, given: str | None) -> str:
@@ -69,7 +102,7 @@ def _read_choice(declared: Choice, given: str | None) -> str:
         return declared.default
     allowed = [option.value for option in declared.options]
     if given not in allowed:
-        raise units.QuantityError(f"expected one of {', '.join(allowed)}; got {given[:24]}")
+        raise units.QuantityError(f"expected one of {', '.join(allowed)}; got {quote(given)}")
     return given
 
 

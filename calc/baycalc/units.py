@@ -10,16 +10,39 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from baycalc.numbers import QuantityError, quote, spaces_alike, split
 from baycalc.physics.copper import area_from_awg, awg_from_area
 
-LONGEST_NUMBER = 40
-_SPACES = dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u200a\u202f"), " ")
-_SIGNS = {ord("\u2212"): "-", ord("\u2013"): "-", ord("\u066b"): "."}
-_NUMBER = re.compile(r"[+-]?(\d[\d ,.]*|[.,]\d+)([eE][+-]?\d+)?")
+__all__ = [
+    "QuantityError",
+    "Unit",
+    "UnitTable",
+    "duration",
+    "install",
+    "installed",
+    "label",
+    "significant",
+    "written",
+]
 
-
-class QuantityError(ValueError):
-    """A text is not a quantity of the kind that was expected."""
+_SAME = {
+    "″": "in",
+    '"': "in",
+    "”": "in",
+    "′": "ft",
+    "'": "ft",
+    "º": "°",
+    "˚": "°",
+    "^": "",
+    "²": "2",
+    "³": "3",
+    "₂": "2",
+    "µ": "u",
+    "μ": "u",
+    "Ω": "ohm",
+    "\u2126": "ohm",
+}
+_NOTHING = re.compile(r"[.\s·*]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,17 +135,28 @@ class UnitTable:
         QuantityError
             When the spelling names no unit of this kind.
         """
-        symbol = self._spellings[kind].get(_plain(spelling))
+        symbol = self._spellings[kind].get(_plain(spelling)) or self._careless(kind, spelling)
         if symbol is None:
             raise QuantityError(self._unknown(kind, spelling))
         return self._kinds[kind][symbol]
+
+    def _careless(self, kind: str, spelling: str) -> str | None:
+        """Find a unit whatever the case, unless M could be meant where m is known."""
+        wanted = _plain(spelling).lower()
+        found = {
+            symbol for known, symbol in self._spellings[kind].items() if known.lower() == wanted
+        }
+        symbol = found.pop() if len(found) == 1 else None
+        if symbol and spelling.strip()[0] == "M" and symbol[0] == "m":
+            return None if symbol[1:] in self._kinds[kind] else symbol
+        return symbol
 
     def _unknown(self, kind: str, spelling: str) -> str:
         offered = ", ".join(self.symbols(kind)[:8])
         for other, spellings in self._spellings.items():
             if _plain(spelling) in spellings:
-                return f"{_cut(spelling)} is a unit of {other}; expected {kind}: {offered}"
-        return f"{_cut(spelling)} is not a unit of {kind}; known are {offered}"
+                return f"{quote(spelling)} is a unit of {other}; expected {kind}: {offered}"
+        return f"{quote(spelling)} is not a unit of {kind}; known are {offered}"
 
     def parse(self, kind: str, text: str, unit: str | None = None) -> float:
         """Read a quantity such as ``20 inHg``, ``20`` with a unit given, or ``AWG 12``.
@@ -137,18 +171,39 @@ class UnitTable:
         QuantityError
             When the text is no number, has no unit, or one of another kind.
         """
-        number, spelling = _split(text)
+        return self.read(kind, text, unit)[0]
+
+    def read(self, kind: str, text: str, unit: str | None = None) -> tuple[float, Unit]:
+        """Read a quantity as `parse` does, and tell in which unit it was given.
+
+        Returns
+        -------
+        value : float
+            The quantity [SI unit of the kind]
+        unit : Unit
+            The unit that stood behind it, or the one given [-]
+
+        Raises
+        ------
+        QuantityError
+            When the text is no number, has no unit, one of another kind, or cannot be.
+        """
+        number, spelling = split(text)
+        chosen = self._chosen(kind, text, spelling or unit)
+        value = chosen.to_si(number)
+        if kind == "temperature" and value < 0:
+            raise QuantityError(f"{quote(text)} lies below absolute zero")
+        return value, chosen
+
+    def _chosen(self, kind: str, text: str, spelling: str | None) -> Unit:
         if spelling:
-            chosen = self.unit(kind, spelling)
-        elif unit is not None:
-            chosen = self.unit(kind, unit)
-        elif self._si[kind] == "1":
-            chosen = self.unit(kind, "1")
-        else:
-            raise QuantityError(
-                f"{_cut(text)} has no unit; expected {kind}, such as {text} {self.symbols(kind)[0]}"
-            )
-        return chosen.to_si(number)
+            return self.unit(kind, spelling)
+        if self._si[kind] == "1":
+            return self.unit(kind, "1")
+        raise QuantityError(
+            f"{quote(text)} has no unit; expected {kind}, such as {text.strip()[:24]} "
+            f"{self.symbols(kind)[0]}"
+        )
 
     def show(self, kind: str, si: float, unit: str, digits: int = 4) -> str:
         """Write an SI value in a unit, rounded to significant digits.
@@ -166,11 +221,15 @@ class UnitTable:
         """
         chosen = self.unit(kind, unit)
         if chosen.scale == "awg":
-            return f"AWG {round(chosen.from_si(si))}"
+            return _gauge(round(chosen.from_si(si)))
         text = significant(chosen.from_si(si), digits)
         if chosen.symbol == "1":
             return text
         return f"{text}\u202f%" if chosen.symbol == "%" else f"{text} {label(chosen.symbol)}"
+
+
+def _gauge(size: int) -> str:
+    return f"AWG {size}" if size > 0 else f"AWG {1 - size}/0"
 
 
 _LABELS = {"H2O": "H₂O", "ohm": "Ω", "m2": "m²", "m3": "m³", "in2": "in²", "in3": "in³", "A2": "A²"}
@@ -276,87 +335,16 @@ def significant(value: float, digits: int) -> str:
     return text.replace("-", "−")
 
 
-def number(text: str) -> float:
-    """Read a number as people type it: comma or point, thin spaces, a typographic minus.
-
-    Returns
-    -------
-    float
-        The number [-]
-
-    Raises
-    ------
-    QuantityError
-        When it is no number, could be read in two ways, or is not finite.
-    """
-    value, rest = _split(text)
-    if rest:
-        raise QuantityError(f"{_cut(text)} is not a number")
-    return value
-
-
-def _split(text: str) -> tuple[float, str]:
-    plain = text.translate(_SPACES).translate(_SIGNS).strip()
-    if not plain:
-        raise QuantityError("is missing: type a number")
-    if re.fullmatch(r"(?i)[+-]?(inf|infinity|nan|∞)( .*)?", plain):
-        raise QuantityError(f"{_cut(text)} is not a finite number")
-    leading = re.match(r"(?i)(awg|#)\s*(\d+)$", plain)
-    if leading:
-        return float(leading[2]), "AWG"
-    match = _NUMBER.match(plain)
-    if not match:
-        raise QuantityError(f"{_cut(text)} is not a number")
-    if len(match[0]) > LONGEST_NUMBER:
-        raise QuantityError(
-            f"{_cut(text)} is too long for a reading: {LONGEST_NUMBER} digits at most"
-        )
-    value = float(_decimal(match[0].strip()))
-    if not math.isfinite(value):
-        raise QuantityError(f"{_cut(text)} is too large")
-    return value, plain[match.end() :].strip()
-
-
-def _decimal(text: str) -> str:
-    text = text.replace(" ", "")
-    if "." in text and "," in text:
-        thousands = "," if text.rindex(".") > text.rindex(",") else "."
-        text = text.replace(thousands, "")
-    if re.fullmatch(r"[+-]?[1-9]\d{0,2},\d{3}", text):
-        raise QuantityError(
-            f"{text} can be read as {text.replace(',', '.')} or as {text.replace(',', '')}: "
-            "write it without the comma"
-        )
-    if text.count(",") > 1:
-        text = text.replace(",", "")
-    text = text.replace(",", ".")
-    if text.count(".") > 1:
-        raise QuantityError(f"{_cut(text)} is not a number")
-    return text
-
-
 def _plain(spelling: str) -> str:
-    text = spelling.translate(_SPACES).strip()
-    for old, new in (
-        ("″", "in"),
-        ('"', "in"),
-        ("²", "2"),
-        ("³", "3"),
-        ("µ", "u"),
-        ("μ", "u"),
-        ("Ω", "ohm"),
-        ("Ω", "ohm"),
-    ):
-        text = text.replace(old, new)
-    text = re.sub(r"[.\s·*]", "", text)
-    return (
-        text if len(text) < 3 else text[0] + text[1:].lower() if text[0] in "mMkK" else text.lower()
-    )
+    """Return a spelling without what people write differently; case counts for k and m only."""
+    text = spaces_alike(spelling)
+    for sign, same in _SAME.items():
+        text = text.replace(sign, same)
+    text = _NOTHING.sub("", text)
+    if len(text) > 2:
+        text = text[0] + text[1:].lower() if text[0] in "mMkK" else text.lower()
+    return text
 
 
 def _superscript(power: int) -> str:
     return str(power).translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))
-
-
-def _cut(text: str) -> str:
-    return f"“{text if len(text) <= 24 else text[:20] + '…'}”"

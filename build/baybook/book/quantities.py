@@ -26,7 +26,7 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
             "inHg": Offered("inHg", ("in Hg", "inches of mercury", "inch of mercury", "Hg")),
             "kPa": Offered("kilopascal", ("kilopascal",)),
             "mmHg": Offered("mmHg", ("mm Hg",)),
-            "mbar": Offered("millibar", ("millibar",)),
+            "mbar": Offered("millibar", ("millibar", "Mbar")),
             "hPa": Offered("hectopascal", ()),
             "psi": Offered("psi", ("lbf/in2", "psig")),
             "inH2O": Offered("inH2O", ("in H2O", "inWC", "in wc", "inches of water")),
@@ -52,7 +52,7 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
         "m",
         {
             "in": Offered("inch", ("inch", "inches", '"')),
-            "mm": Offered("millimeter", ()),
+            "mm": Offered("millimeter", ("MM",)),
             "ft": Offered("foot", ("feet", "foot", "'")),
             "m": Offered("meter", ("metre", "meter")),
             "cm": Offered("centimeter", ()),
@@ -81,9 +81,9 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
         "m3",
         {
             "gal": Offered("gallon", ("gallon", "gallons", "US gal")),
-            "L": Offered("liter", ("l", "litre", "liter", "litres", "liters")),
+            "L": Offered("liter", ("l", "ltr", "litre", "liter", "litres", "liters")),
             "in3": Offered("inch**3", ("cu in",)),
-            "mL": Offered("milliliter", ("ml",)),
+            "mL": Offered("milliliter", ("ml", "ML")),
             "cm3": Offered("centimeter**3", ("cc", "ccm")),
             "m3": Offered("meter**3", ()),
         },
@@ -91,9 +91,9 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
     "time": (
         "s",
         {
-            "s": Offered("second", ("sec", "second", "seconds")),
-            "min": Offered("minute", ("minute", "minutes")),
-            "h": Offered("hour", ("hour", "hours", "hr")),
+            "s": Offered("second", ("sec", "secs", "second", "seconds")),
+            "min": Offered("minute", ("mins", "minute", "minutes")),
+            "h": Offered("hour", ("hour", "hours", "hr", "hrs")),
             "ms": Offered("millisecond", ()),
             "d": Offered("day", ("day", "days")),
             "years": Offered("year", ("year", "a", "yr")),
@@ -102,8 +102,8 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
     "temperature": (
         "K",
         {
-            "°F": Offered("degree_Fahrenheit", ("F", "f", "degF", "deg F")),
-            "°C": Offered("degree_Celsius", ("C", "c", "degC", "deg C")),
+            "°F": Offered("degree_Fahrenheit", ("F", "f", "degF", "deg F", "fahrenheit")),
+            "°C": Offered("degree_Celsius", ("C", "c", "degC", "deg C", "celsius")),
             "K": Offered("kelvin", ("k", "kelvin")),
         },
     ),

@@ -156,7 +156,7 @@ CALCULATOR = Calculator(
             kind="ratio",
             units=("%",),
             digits=3,
-            help="How much of what the place allows; the same pump reaches the same share anywhere.",
+            help="The same pump reaches the same share at any altitude.",
         ),
         Result(
             id="gauge",
