@@ -116,7 +116,7 @@ def stages_of(model: Model, entries: list[Entry]) -> list[Stage]:
 
 def believe(
     model: Model, stages: list[Stage], leave_out: Collection[int] = (), held: int | None = None
-) -> tuple[Belief, list[tuple[int, float]]]:
+) -> Belief:
     """Carry the belief through a job.
 
     Parameters
@@ -135,22 +135,18 @@ def believe(
     belief : Belief
         Weights that sum to 1, or all zero where the evidence contradicts itself; its `chance`
         is that of all the evidence [-].
-    steps : list of tuple
-        Each piece of evidence with its chance, given those before it [-].
     """
     belief = Belief(model)
-    steps = []
     for number, stage in enumerate(stages):
         for key, entry in stage.facts.items():
             if entry.place not in leave_out:
                 belief.learn(key, entry.likelihood)
-                steps.append((entry.place, belief.scale()))
         if stage.repair is not None:
             if held == number:
                 belief.keep_only(stage.repair)
             belief.repair(stage.repair)
-            belief.scale()
-    return belief, steps
+        belief.scale()
+    return belief
 
 
 def _times(

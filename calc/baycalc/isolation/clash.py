@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import combinations
 
-from baycalc.isolation.belief import Stage, believe
+from baycalc.isolation.belief import Belief, Stage, believe
 from baycalc.isolation.history import Entry
 from baycalc.isolation.model import Model
 
@@ -49,7 +49,7 @@ def clashes(model: Model, stages: list[Stage]) -> list[Clash]:
     impossible, the smallest impossible group found by leaving out one after the other is given.
     """
     limit = RARE * model.network.base
-    _, steps = believe(model, stages)
+    steps = _steps(model, stages)
     found: list[Clash] = []
     for number, (place, chance) in enumerate(steps):
         single = _chance(model, stages, [place])
@@ -70,6 +70,20 @@ def left_out(model: Model, stages: list[Stage]) -> tuple[int, ...]:
         ignored.append(min(_impossible(model, stages, rest)))
         rest.remove(ignored[-1])
     return tuple(ignored)
+
+
+def _steps(model: Model, stages: list[Stage]) -> list[tuple[int, float]]:
+    """Give each piece of evidence with its chance, once those before it are known."""
+    belief = Belief(model)
+    steps = []
+    for stage in stages:
+        for key, entry in stage.facts.items():
+            belief.learn(key, entry.likelihood)
+            steps.append((entry.place, belief.scale()))
+        if stage.repair is not None:
+            belief.repair(stage.repair)
+            belief.scale()
+    return steps
 
 
 def _closest(
@@ -107,7 +121,7 @@ def _impossible(model: Model, stages: list[Stage], places: list[int]) -> list[in
 def _chance(model: Model, stages: list[Stage], places: list[int]) -> float:
     """Chance of some of the evidence, all else unknown."""
     ignored = [entry.place for entry in _entries(stages) if entry.place not in places]
-    return believe(model, stages, ignored)[0].chance
+    return believe(model, stages, ignored).chance
 
 
 def _entries(stages: list[Stage]) -> list[Entry]:

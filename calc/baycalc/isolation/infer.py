@@ -58,11 +58,11 @@ class Beliefs:
 def weigh(model: Model, entries: list[Entry]) -> Beliefs:
     """Carry the belief through a job; of contradicting evidence leave the oldest out."""
     stages = stages_of(model, entries)
-    belief, _ = believe(model, stages)
+    belief = believe(model, stages)
     ignored: tuple[int, ...] = ()
     if belief.chance <= 0.0:
         ignored = left_out(model, stages)
-        belief, _ = believe(model, stages, ignored)
+        belief = believe(model, stages, ignored)
     return Beliefs(entries, stages, belief, ignored)
 
 
@@ -120,6 +120,6 @@ def _repaired(known: Beliefs) -> dict[str, float]:
     shares = {}
     for number, stage in enumerate(known.stages):
         if stage.repair is not None:
-            met, _ = believe(model, known.stages, known.ignored, held=number)
+            met = believe(model, known.stages, known.ignored, held=number)
             shares[model.ids[stage.repair]] = met.chance / known.belief.chance
     return shares

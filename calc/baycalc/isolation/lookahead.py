@@ -130,7 +130,7 @@ class Search:
             moves += self.tests(self.start, weights, depth, float("inf"))
         if problem.job.rechecked != "cured" and self._in_order(self.start, weights) > 0.0:
             moves.append(Move("recheck", 0, *self._past_recheck(self.start, weights, depth)))
-        moves.sort(key=lambda move: (move.cost, move.kind, move.number))
+        moves.sort(key=lambda move: (round(move.cost, 6), move.kind, move.number))
         return moves
 
     def tests(self, state: State, weights: list[float], depth: int, ceiling: float) -> list[Move]:

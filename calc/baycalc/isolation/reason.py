@@ -113,7 +113,7 @@ def _for_test(case: Case, decision: Decision) -> Reason:
     cost = _cost(test.minutes, setup)
     saves = None
     if action.question is not None:
-        purpose = _asked(case, action.question)
+        purpose = asked(case, action.question)
     else:
         purpose = _separates(case, swings)
         repairs = [move.cost for move in decision.moves if move.kind == "repair"]
@@ -144,7 +144,8 @@ def _separates(case: Case, swings: tuple[Swing, ...]) -> str:
     return f"separates {first} from {second}"
 
 
-def _asked(case: Case, question: Question) -> str:
+def asked(case: Case, question: Question) -> str:
+    """State why a cause or a knock-on is to be cleared."""
     fault, other = _label(case, question.fault), _label(case, question.because)
     share = _percent(question.share)
     if question.kind == "knock-on":
