@@ -102,7 +102,7 @@ def _read_choice(declared: Choice, given: str | None) -> str:
         return declared.default
     allowed = [option.value for option in declared.options]
     if given not in allowed:
-        raise units.QuantityError(f"expected one of {', '.join(allowed)}; got {quote(given)}")
+        raise units.QuantityError(f"expected one of {', '.join(allowed)}; got {given[:24]}")
     return given
 
 

@@ -151,7 +151,7 @@ def test_no_fuse_of_the_series() -> None:
         ),
         ({"load": "-3 A"}, {"load": "Expected at least 0.01 A, got -3 A."}),
         ({"load": "12 V"}, {"load": "“V” is a unit of voltage; expected current: A, mA."}),
-        ({"conductor": ""}, {"conductor": "Is missing: type a number."}),
+        ({"conductor": ""}, {"conductor": "Missing: type a number."}),
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
