@@ -1,7 +1,7 @@
 """On-board diagnostics: bytes as a scan tool shows them, and the status of the monitors."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 _ANSWER = 0x40
@@ -138,7 +138,7 @@ def read_bytes(text: str) -> list[int]:
     return [byte for word in words for byte in bytes.fromhex(word.zfill(2))]
 
 
-def data_bytes(text: str, service: int, item: int | None, count: int) -> list[int]:
+def data_bytes(text: str, service: int, count: int, items: Collection[int] = ()) -> list[int]:
     """Read the data of one answer, with or without the service and the item in front.
 
     Parameters
@@ -147,10 +147,10 @@ def data_bytes(text: str, service: int, item: int | None, count: int) -> list[in
         Bytes in hex [-]
     service : int
         Service that was asked, such as 1; its answer starts with 40 hex more [-]
-    item : int
-        Item that was asked, or ``None`` where any will do [-]
     count : int
         How many data bytes there must be [-]
+    items : Collection
+        Items that the answer may be for; empty where any will do [-]
 
     Returns
     -------
@@ -160,21 +160,27 @@ def data_bytes(text: str, service: int, item: int | None, count: int) -> list[in
     Raises
     ------
     BytesError
-        When there are too few or too many bytes.
+        When there are too few or too many bytes, or they answer another item.
     """
     found = read_bytes(text)
-    start = 0 if len(found) == count else _after_header(found, service, item)
+    start = 0 if len(found) == count else _after_header(found, service)
+    if start and items and found[start - 1] not in items:
+        raise BytesError(f"these bytes answer item {found[start - 1]:02X}, not this one")
     data = found[start : start + count]
     if len(data) < count or (start == 0 and len(found) > count):
-        raise BytesError(f"expected {count} bytes in hex, got {len(found) - start}")
+        raise BytesError(f"expected {_many(count)} in hex, got {len(found) - start}")
     return data
 
 
-def _after_header(found: Sequence[int], service: int, item: int | None) -> int:
+def _after_header(found: Sequence[int], service: int) -> int:
     for place, byte in enumerate(found[:-1]):
-        if byte == _ANSWER + service and item in (None, found[place + 1]):
+        if byte == _ANSWER + service:
             return place + 2
     return 0
+
+
+def _many(count: int) -> str:
+    return "1 byte" if count == 1 else f"{count} bytes"
 
 
 def write_bytes(data: Sequence[int]) -> str:
@@ -204,7 +210,7 @@ def read_status(text: str) -> Status:
     ----------
     SAE J1979 / ISO 15031-5, service 01, PID 01.
     """
-    a, b, c, d = data_bytes(text, _STATUS_SERVICE, _STATUS_ITEM, 4)
+    a, b, c, d = data_bytes(text, _STATUS_SERVICE, 4, (_STATUS_ITEM,))
     ignition = "compression" if b & _COMPRESSION else "spark"
     there = {"B": b, "C": c}
     open_yet = {"B": b >> 4, "C": d}

@@ -39,7 +39,7 @@ def test_spellings_of_bytes(text: str) -> None:
      "18DAF110 06 41 01 82 07 6D 08 AA", "06 41 01 82 07 6D 08"],
 )  # fmt: skip
 def test_header_is_taken_off(text: str) -> None:
-    assert data_bytes(text, 1, 1, 4) == [0x82, 0x07, 0x6D, 0x08]
+    assert data_bytes(text, 1, 4, (1,)) == [0x82, 0x07, 0x6D, 0x08]
 
 
 @pytest.mark.parametrize(
@@ -48,7 +48,8 @@ def test_header_is_taken_off(text: str) -> None:
         ("82 07 6D", "expected 4 bytes in hex, got 3"),
         ("41 01 82 07", None),
         ("41 01 82 07 6D", "expected 4 bytes in hex, got 3"),
-        ("41 0C 82 07 6D", "expected 4 bytes in hex, got 5"),
+        ("41 0C 82 07 6D 08", "these bytes answer item 0C, not this one"),
+        ("82 07 6D 08 00", "expected 4 bytes in hex, got 5"),
         ("", "expected 4 bytes in hex, got 0"),
         ("82 07 6D 0G", "“0G” is not hex: expected digits 0 to 9 and A to F"),
         ("82 07 6D 081", "“081” has an odd number of digits: two make a byte"),
@@ -56,10 +57,10 @@ def test_header_is_taken_off(text: str) -> None:
 )
 def test_wrong_bytes(text: str, problem: str | None) -> None:
     if problem is None:
-        assert data_bytes(text, 1, 1, 4) == [0x41, 0x01, 0x82, 0x07]
+        assert data_bytes(text, 1, 4, (1,)) == [0x41, 0x01, 0x82, 0x07]
         return
     with pytest.raises(BytesError) as caught:
-        data_bytes(text, 1, 1, 4)
+        data_bytes(text, 1, 4, (1,))
     assert str(caught.value) == problem
 
 
