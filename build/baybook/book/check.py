@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from baybook.book.check_calculators import check_calculators
+from baybook.book.check_cars import check_cars
 from baybook.book.check_faults import check_equipment, check_faults
 from baybook.book.check_order import check_order
 from baybook.book.check_quantities import check_gauge
@@ -24,17 +25,17 @@ from baycalc.declare import Calculator
 def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Problem]:
     """Return all problems of a book, sorted: those of reading it, and those found here.
 
-    A source that could not be read is not checked further, and nothing is said of what
-    other sources might miss because of it.
+    A source with mistakes of form is checked as far as it can be read; nothing is said of what
+    other sources might miss because of it, and warnings about it wait.
     """
     problems = list(book.problems)
     shared = Report(book.shared_lines, problems)
     _check_tools(book.shared.tools, shared)
     for name in book.shared_texts:
         check_text(shared_text(book, name), problems)
-    for vehicle in book.vehicles.values():
+    for vehicle in (*book.vehicles.values(), *book.draft_vehicles.values()):
         check_vehicle(vehicle, Report(vehicle.lines, problems))
-    for source in book.procedures.values():
+    for source in (*book.procedures.values(), *book.drafts.values()):
         report = Report(source.lines, problems)
         cars = tuple(book.matches(source))
         check_procedure(Context(book, source, calculators, report, cars))
@@ -54,6 +55,7 @@ def check_procedure(context: Context) -> None:
     _check_leads_on(context)
     own = {name: tool for name, tool in context.data.tools.items() if _written(source, name)}
     _check_tools(own, report)
+    check_cars(context)
     check_faults(context)
     check_equipment(context)
     check_tests(context)

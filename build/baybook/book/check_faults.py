@@ -63,7 +63,9 @@ def _check_fault(context: Context, name: str) -> None:
     if report.knows((*path, "part"), fault.part, data.parts, "a part of this procedure"):
         _check_when(context, (*path, "part"), fault.when, data.parts[fault.part].when)
     for code in fault.sets:
-        report.knows((*path, "sets", code), code, data.codes, "a code listed under codes")
+        if code not in data.codes and "" not in data.codes:
+            text = f"expected a code listed under codes, got {code}"
+            report.error((*path, "sets", code), text, "add it to codes, or take it out here")
     for other in fault.leads_to:
         there = (*path, "leads-to", other)
         report.knows(there, other, data.faults, "a fault of this procedure")

@@ -64,17 +64,16 @@ def _check_fixed(found: list[Section], report: Report) -> None:
                 f"expected a fixed section, got {section.id or section.title}",
                 name_hint(section.id, SECTIONS),
             )
-    ids = [section.id for section in found if section.id in SECTIONS]
+    placed = {section.id: section for section in found if section.id in SECTIONS}
     for name in SECTIONS:
-        if name not in ids:
+        if name not in placed:
             report.at_line(
-                report.lines.first,
+                _place_for(name, placed, report),
                 f"expected a section {name}, got none",
                 f"add the heading {_heading(name)}",
             )
-    wanted = [name for name in SECTIONS if name in ids]
-    placed = [section for section in found if section.id in SECTIONS]
-    for section, name in zip(placed, wanted, strict=False):
+    wanted = [name for name in SECTIONS if name in placed]
+    for section, name in zip(placed.values(), wanted, strict=True):
         if section.id != name:
             report.at_line(
                 section.line,
@@ -82,6 +81,14 @@ def _check_fixed(found: list[Section], report: Report) -> None:
                 f"the order is {', '.join(SECTIONS)}",
             )
             return
+
+
+def _place_for(name: str, placed: dict[str, Section], report: Report) -> int:
+    """Return the line of the section before which a missing one belongs, or of the last one."""
+    order = list(SECTIONS)
+    after = [placed[other].line for other in order[order.index(name) :] if other in placed]
+    before = [section.line for section in placed.values()]
+    return after[0] if after else max(before, default=report.lines.first)
 
 
 def _check_tests(context: Context) -> None:
@@ -115,7 +122,7 @@ def _check_repairs(context: Context) -> None:
         used.add(fault.repair.section)
         report.knows(path, fault.repair.section, found, "a section under fitting")
     for name, section in found.items():
-        if name not in used:
+        if name not in used and "" not in used:
             report.at_line(
                 section.line,
                 f"expected a section that a fault's repair names, got {name or section.title}",

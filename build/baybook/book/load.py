@@ -1,21 +1,16 @@
 """Sources on disk into a book: every procedure and vehicle, with the place of each field."""
 
-import re
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from msgspec import Struct, structs
 
 from baybook.book.convert import to_record
+from baybook.book.files import NEW_HINT, read_text, shown, split_front_matter
 from baybook.book.model import Procedure, Shared, Vehicle
 from baybook.book.problems import Problem
 from baybook.book.read import Lines, read_yaml
 from baybook.book.sections import Section, sections_of, text_before_sections
-
-_ID = re.compile(r"[a-z][a-z0-9-]*")
-_NEW_HINT = "`baybook new procedure NAME` writes a skeleton"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +60,9 @@ class Book:
     procedures: dict[str, ProcedureSource] = field(default_factory=dict)
     vehicles: dict[str, VehicleSource] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    drafts: dict[str, ProcedureSource] = field(default_factory=dict)
+    """Procedures with mistakes of form: checked as far as they can be read, never built."""
+    draft_vehicles: dict[str, VehicleSource] = field(default_factory=dict)
     left_out: set[str] = field(default_factory=set)
     """Sources that are there but could not be read, such as ``vehicles/car`` or ``shared``."""
 
@@ -96,52 +94,50 @@ def load_book(folder: Path) -> Book:
     """Read all procedures (``*.md``), vehicles (``vehicles/*.yml``) and shared pieces of a folder.
 
     ``shared.yml`` holds tools, set-ups and safety messages; ``shared/*.md`` pieces of text.
-    Mistakes are collected in ``Book.problems``; a source with a mistake is left out.
+    Mistakes are collected in ``Book.problems``; a source with one is a draft, or left out.
     """
     book = Book(folder.name)
     _load_shared(folder, book)
-    for path in sorted((folder / "vehicles").glob("*.y*ml")):
-        vehicle = _load_vehicle(path, folder, book)
-        if vehicle:
-            book.vehicles[vehicle.id] = vehicle
-        else:
-            book.left_out.add(f"vehicles/{path.stem}")
+    _load_vehicles(folder, book)
     found = sorted(folder.glob("*.md"))
     for path in found:
         procedure = _load_procedure(path, folder, book)
-        if procedure:
+        if procedure and not procedure.lines.broken:
             book.procedures[procedure.id] = procedure
-        else:
-            book.left_out.add(path.stem)
+            continue
+        book.left_out.add(path.stem)
+        if procedure:
+            book.drafts[procedure.id] = procedure
     if not found:
         text = "expected a folder with procedures (*.md), got none"
-        book.problems.append(Problem(book.folder, 0, "", text, _NEW_HINT))
+        book.problems.append(Problem(book.folder, 0, "", text, NEW_HINT))
     return book
 
 
-def _load_vehicle(path: Path, folder: Path, book: Book) -> VehicleSource | None:
-    file = _shown(path, folder)
-    text = _read_text(path, file, book.problems)
-    if text is None or not _is_named_well(path, file, book.vehicles, book.problems):
+def _load_vehicles(folder: Path, book: Book) -> None:
+    stems: set[str] = set()
+    for path in sorted((folder / "vehicles").glob("*.y*ml")):
+        if path.stem in stems:
+            text = f"expected one file of this name, got {path.name} beside another one"
+            problem = Problem(shown(path, folder), 0, "", text, "rename one of the two")
+            book.problems.append(problem)
+            continue
+        stems.add(path.stem)
+        vehicle = _load_vehicle(path, folder, book.problems)
+        if vehicle and not vehicle.lines.broken:
+            book.vehicles[vehicle.id] = vehicle
+            continue
+        book.left_out.add(f"vehicles/{path.stem}")
+        if vehicle:
+            book.draft_vehicles[vehicle.id] = vehicle
+
+
+def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleSource | None:
+    text = read_text(path, folder, problems)
+    if text is None:
         return None
-    data, lines, found = read_yaml(text, file)
-    vehicle = _typed(data, Vehicle, lines, found, book.problems)
-    return None if vehicle is None else VehicleSource(path.stem, vehicle, lines)
-
-
-def _is_named_well(
-    path: Path, file: str, taken: Mapping[str, object], problems: list[Problem]
-) -> bool:
-    """Check that the file's name is an id, and no other file's."""
-    if not _ID.fullmatch(path.stem):
-        text = f"expected a file name of lower-case letters, digits and hyphens, got {path.name}"
-        problems.append(Problem(file, 0, "", text, "the name of the file is its id"))
-    elif path.stem in taken:
-        text = f"expected one file of this name, got {path.name} beside another one"
-        problems.append(Problem(file, 0, "", text, "rename one of the two"))
-    else:
-        return True
-    return False
+    vehicle, lines = _typed(text, shown(path, folder), 1, Vehicle, problems)
+    return vehicle and VehicleSource(path.stem, vehicle, lines)
 
 
 def _load_shared(folder: Path, book: Book) -> None:
@@ -149,24 +145,40 @@ def _load_shared(folder: Path, book: Book) -> None:
     if path.exists():
         _load_shared_file(path, folder, book)
     for piece in sorted((folder / "shared").glob("*.md")):
-        text = _read_text(piece, _shown(piece, folder), book.problems)
-        if text is not None:
-            book.shared_texts[piece.stem] = text
-        else:
+        text = read_text(piece, folder, book.problems)
+        if text is None:
             book.left_out.add(f"shared/{piece.stem}")
+        else:
+            book.shared_texts[piece.stem] = text
 
 
 def _load_shared_file(path: Path, folder: Path, book: Book) -> None:
-    file = _shown(path, folder)
-    text = _read_text(path, file, book.problems)
+    text = read_text(path, folder, book.problems)
     shared = None
     if text is not None:
-        data, book.shared_lines, found = read_yaml(text, file)
-        shared = _typed(data, Shared, book.shared_lines, found, book.problems)
-    if shared is None:
+        shared, book.shared_lines = _typed(text, shown(path, folder), 1, Shared, book.problems)
+    book.shared = shared or book.shared
+    if shared is None or book.shared_lines.broken:
         book.left_out.add("shared")
-    else:
-        book.shared = shared
+
+
+def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | None:
+    text = read_text(path, folder, book.problems)
+    if text is None:
+        return None
+    file = shown(path, folder)
+    parts = split_front_matter(text, file, book.problems)
+    if parts is None:
+        return None
+    front, body, body_line = parts
+    procedure, lines = _typed(front, file, 2, Procedure, book.problems)
+    return procedure and ProcedureSource(
+        path.stem,
+        _with_shared(procedure, book.shared),
+        sections_of(body, body_line),
+        lines,
+        text_before_sections(body, body_line),
+    )
 
 
 def _with_shared(procedure: Procedure, shared: Shared) -> Procedure:
@@ -186,81 +198,15 @@ def _with_shared(procedure: Procedure, shared: Shared) -> Procedure:
     )
 
 
-def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | None:
-    problems = book.problems
-    file = _shown(path, folder)
-    text = _read_text(path, file, problems)
-    if text is None or not _is_named_well(path, file, book.procedures, problems):
-        return None
-    parts = _split_front_matter(text)
-    if parts is None:
-        problems.append(
-            Problem(
-                file,
-                1,
-                "",
-                "expected front matter between two lines of ---, got none",
-                f"start the file with ---; {_NEW_HINT}",
-            )
-        )
-        return None
-    front, body, body_line = parts
-    data, lines, found = read_yaml(front, file, first=2)
-    procedure = _typed(data, Procedure, lines, found, problems)
-    if procedure is None:
-        return None
-    return ProcedureSource(
-        path.stem,
-        _with_shared(procedure, book.shared),
-        sections_of(body, body_line),
-        lines,
-        text_before_sections(body, body_line),
-    )
-
-
 def _typed[R: Struct](
-    data: Any, record: type[R], lines: Lines, found: list[Problem], problems: list[Problem]
-) -> R | None:
+    text: str, file: str, first_line: int, record: type[R], problems: list[Problem]
+) -> tuple[R | None, Lines]:
+    data, lines, found = read_yaml(text, file, first_line)
     problems += found
     if data is None:
         if not found:
             problems.append(lines.problem((), "expected fields, got nothing"))
-        return None
+        return None, lines
     value, mistakes = to_record(data, record, lines)
     problems += mistakes
-    return None if found else value
-
-
-def _read_text(path: Path, file: str, problems: list[Problem]) -> str | None:
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        text = f"expected a file that can be read, got {error.strerror}"
-        problems.append(Problem(file, 0, "", text))
-        return None
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        byte = f"byte 0x{raw[error.start]:02X}"
-        problems.append(
-            Problem(file, line, "", f"expected UTF-8 text, got {byte}", "save the file as UTF-8")
-        )
-        return None
-    if not text.strip():
-        problems.append(
-            Problem(file, 1, "", "expected a source, got an empty file", "delete it or fill it")
-        )
-        return None
-    return text.replace("\r\n", "\n")
-
-
-def _split_front_matter(text: str) -> tuple[str, str, int] | None:
-    match = re.match(r"---[ \t]*\n(.*?\n)?---[ \t]*(?:\n|$)", text, re.DOTALL)
-    if not match:
-        return None
-    return match[1] or "", text[match.end() :], match[0].count("\n") + 1
-
-
-def _shown(path: Path, folder: Path) -> str:
-    return path.relative_to(folder.parent).as_posix()
+    return value, lines

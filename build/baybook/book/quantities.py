@@ -278,12 +278,16 @@ def unit_table() -> UnitTable:
 
 
 def kinds_of(text: str) -> list[str]:
-    """Return the kinds of quantity that a text such as ``20 inHg`` can be, most likely first."""
-    found = []
+    """Return the kinds of quantity that a text such as ``20 inHg`` can be, most likely first.
+
+    Units spelt as their symbol go before other spellings: ``20 A`` is first a current, and
+    only then years.
+    """
+    found: list[tuple[bool, str]] = []
     for kind in KINDS:
         try:
-            unit_table().parse(kind, text)
+            _, unit = unit_table().read(kind, text)
         except QuantityError:
             continue
-        found.append(kind)
-    return found
+        found.append((unit.symbol not in text, kind))
+    return [kind for _, kind in sorted(found, key=lambda each: each[0])]

@@ -20,12 +20,23 @@ class Lines:
     file: str
     first: int
     by_path: dict[Path, int] = field(default_factory=dict)
+    broken: set[Path] = field(default_factory=set)
+    """Fields that could not be read; what stands there now is only a place-holder."""
 
     def line(self, path: Path) -> int:
         """Return the line of a field, or of the nearest one around it."""
         while path and path not in self.by_path:
             path = path[:-1]
         return self.by_path.get(path, self.first)
+
+    def rename(self, old: Path, new: Path) -> None:
+        """Let the fields of a misspelt name be found under the name that was meant."""
+        inside = {path: line for path, line in self.by_path.items() if path[: len(old)] == old}
+        self.by_path |= {(*new, *path[len(old) :]): line for path, line in inside.items()}
+
+    def is_broken(self, path: Path) -> bool:
+        """Tell whether a field, or one around it, could not be read."""
+        return any(path[:length] in self.broken for length in range(1, len(path) + 1))
 
     def problem(self, path: Path, text: str, hint: str = "", severity: str = "error") -> Problem:
         """Make a problem that stands at a field."""
@@ -88,6 +99,7 @@ class _Reader:
 
     def add(self, line: int, text: str, hint: str = "", path: Path = ()) -> None:
         """Report a mistake at a line that counts from 0."""
+        self.lines.broken.add(path)
         self.problems.append(
             Problem(self.lines.file, self.lines.first + line, dotted(path), text, hint)
         )

@@ -18,16 +18,19 @@ class Report:
     problems: list[Problem]
 
     def error(self, path: Path, text: str, hint: str = "") -> None:
-        """Report a mistake at a field."""
-        self.problems.append(self.lines.problem(path, text, hint))
+        """Report a mistake at a field, unless the field could not be read at all."""
+        if not self.lines.is_broken(path):
+            self.problems.append(self.lines.problem(path, text, hint))
 
     def warning(self, path: Path, text: str, hint: str = "") -> None:
-        """Report what is allowed but looks wrong."""
-        self.problems.append(self.lines.problem(path, text, hint, "warning"))
+        """Report what is allowed but looks wrong, once the whole source can be read."""
+        if not self.lines.broken:
+            self.problems.append(self.lines.problem(path, text, hint, "warning"))
 
     def at_line(self, line: int, text: str, hint: str = "", severity: str = "error") -> None:
         """Report a mistake in the body."""
-        self.problems.append(Problem(self.lines.file, line, "", text, hint, severity))
+        if severity == "error" or not self.lines.broken:
+            self.problems.append(Problem(self.lines.file, line, "", text, hint, severity))
 
     def knows(self, path: Path, name: str, known: Iterable[str], what: str) -> bool:
         """Report a name that refers to nothing; tell whether it is known."""

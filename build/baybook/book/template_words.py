@@ -1,5 +1,6 @@
 """A text's template taken apart: what is wrong with it in itself, and what it asks of a car."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -38,8 +39,28 @@ def parse(text: str) -> nodes.Template | Wrong:
     try:
         return environment().parse(text)
     except jinja2.TemplateSyntaxError as error:
-        hint = "{{ ... }} holds a value, {% ... %} a condition, {# ... #} a remark"
-        return Wrong(error.lineno, f"expected a template that can be read, got: {error}", hint)
+        return _unclosed(text) or Wrong(
+            error.lineno,
+            f"expected a template that can be read, got: {error.message}",
+            "{{ ... }} holds a value, {% ... %} a condition, {# ... #} a remark",
+        )
+
+
+_TAG = re.compile(r"\{%[-+]?\s*(end)?(if|for)\b")
+
+
+def _unclosed(text: str) -> Wrong | None:
+    """Find the condition or loop that stays open at the end of a text."""
+    opened: list[re.Match[str]] = []
+    for tag in _TAG.finditer(text):
+        if not tag[1]:
+            opened.append(tag)
+        elif opened and opened[-1][2] == tag[2]:
+            opened.pop()
+    if not opened:
+        return None
+    line = text.count("\n", 0, opened[-1].start()) + 1
+    return Wrong(line, f"expected {{% end{opened[-1][2]} %}} in the same section, got none")
 
 
 def wrong_words(tree: nodes.Template) -> Iterator[Wrong]:
