@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -64,7 +65,7 @@ def serve() -> Iterator[Callable[[Path], str]]:
     def start(folder: Path) -> str:
         handler = partial(PrefixHandler, directory=str(folder))
         server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
-        threading.Thread(target=server.serve_forever, daemon=True).start()
+        threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
         servers.append(server)
         return f"http://127.0.0.1:{server.server_port}{PREFIX}"
 
@@ -114,15 +115,34 @@ class Watch:
 
 @pytest.fixture
 def watch() -> Watch:
-    """The watch over `page`; set `errors_expected` where a test provokes errors."""
+    """The watch over the pages of a test."""
     return Watch()
 
 
 @pytest.fixture
-def page(browser: Browser, watch: Watch) -> Iterator[Page]:
-    """A page of a fresh profile; a console error or an outside request fails the test."""
-    context = browser.new_context()
-    watch.follow(context)
-    yield context.new_page()
-    context.close()
+def errors_expected(watch: Watch) -> None:
+    """For a test that provokes errors: those of the console do not fail it."""
+    watch.errors_expected = True
+
+
+@pytest.fixture
+def new_page(browser: Browser, watch: Watch) -> Iterator[Callable[..., Page]]:
+    """Open a page of a fresh profile; a console error or an outside request fails the test."""
+    contexts: list[BrowserContext] = []
+
+    def open_page(**options: Any) -> Page:
+        context = browser.new_context(**options)
+        contexts.append(context)
+        watch.follow(context)
+        return context.new_page()
+
+    yield open_page
+    for context in contexts:
+        context.close()
     watch.verify()
+
+
+@pytest.fixture
+def page(new_page: Callable[..., Page]) -> Page:
+    """One page, watched as `new_page` says."""
+    return new_page()

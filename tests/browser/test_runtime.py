@@ -8,11 +8,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
 from baybook.book.quantities import unit_table_data
 from baybook.runtime import build_runtime
+from baybook.runtime.payload import text_of, zipped
 from baycalc import door
+
+Address = Callable[[Path], str]
 
 CACHE = Path(__file__).parents[2] / ".cache" / "tests" / "runtime"
 POLICY = (
@@ -28,6 +31,7 @@ PAGE = f"""<!doctype html>
 
 # A stand-in for the calculators, with what only a test wants: runaways and crashes.
 STAND_IN = """
+import ctypes
 import json
 import random
 
@@ -53,13 +57,13 @@ def call(text):
             while True:
                 pass
         case "raise":
-            raise ValueError("first line\\n" + "long " * 1000)
+            raise ValueError(request["value"])
         case "deep":
             return deep(0)
         case "nan":
             return json.dumps(float("nan"))
-        case "exit":
-            raise SystemExit(3)
+        case "crash":
+            return json.dumps(ctypes.string_at(0xFFFFFFF0, 64).hex())
 """
 UNITS = {"inHg": 3386.389}
 
@@ -100,3 +104,313 @@ def damaged(site: Path, tmp_path: Path) -> Path:
 def call(page: Page, request: Any, options: Any = None) -> Any:
     words = [request, options or {}]
     return page.evaluate("([request, options]) => baybookPython.call(request, options)", words)
+
+
+def open_page(page: Page, root: str, query: str = "") -> None:
+    page.goto(f"{root}deep/page.html{query}")
+
+
+def statuses(page: Page) -> None:
+    """Note every change of the status in the page's `seen`."""
+    page.evaluate("() => { window.seen = []; baybookPython.onStatus((s) => seen.push(s)); }")
+
+
+# -- it starts and answers ---------------------------------------------------------------------
+
+
+def test_it_starts_from_the_snapshot_at_the_first_call(
+    page: Page, site: Path, address_of: Address
+) -> None:
+    open_page(page, address_of(site))
+    statuses(page)
+    assert page.evaluate("seen") == ["idle"]
+    answer = call(page, {"method": "echo", "value": ["µ", 0.1, None]})
+    assert answer == {"echo": ["µ", 0.1, None], "units": UNITS}
+    assert page.evaluate("seen") == ["idle", "loading", "ready"]
+
+
+def test_it_starts_the_plain_way_when_the_address_asks_for_it(
+    page: Page, site: Path, address_of: Address
+) -> None:
+    open_page(page, address_of(site), "?runtime=plain")
+    statuses(page)
+    answer = call(page, {"method": "echo", "value": "µ"})
+    assert answer == {"echo": "µ", "units": UNITS}
+    assert page.evaluate("seen") == ["idle", "loading", "plain"]
+
+
+def test_it_starts_where_webassembly_has_no_garbage_collection(
+    new_page: Callable[..., Page], site: Path, serve: Address
+) -> None:
+    # Pyodide leaves that part of WebAssembly alone on an iPhone; a snapshot must not need it.
+    page = new_page(user_agent="iPhone")
+    open_page(page, serve(site))
+    assert call(page, {"method": "echo", "value": 1})["echo"] == 1
+    assert page.evaluate("baybookPython.status") == "ready"
+
+
+def test_chance_is_not_that_of_the_snapshot(page: Page, site: Path, serve: Address) -> None:
+    numbers = set()
+    for _ in range(2):
+        open_page(page, serve(site))
+        numbers.add(call(page, {"method": "random"}))
+    assert len(numbers) == 2
+
+
+@pytest.mark.parametrize("query", ["", "?runtime=plain"])
+def test_calculators_answer_in_the_browser_as_in_cpython(
+    page: Page, real_site: Path, serve: Address, query: str
+) -> None:
+    table = unit_table_data()
+    door.install(table)
+    requests = [{"method": "run", "name": name, "fields": {}} for name in door.names()]
+    requests += [
+        {"method": "run", "name": name, "fields": {"reading": text, "volume": text}}
+        for name in door.names()
+        for text in ("19,5 inHg", "3 lightyears", "", "1e400", "-7")
+    ]
+    open_page(page, serve(real_site), query)
+    asked = "requests => Promise.all(requests.map((request) => baybookPython.call(request)))"
+    assert page.evaluate(asked, requests) == [
+        json.loads(door.call(json.dumps(request))) for request in requests
+    ]
+
+
+# -- the queue ---------------------------------------------------------------------------------
+
+
+def test_the_newest_request_of_a_key_takes_the_place_of_older_ones(
+    page: Page, site: Path, serve: Address
+) -> None:
+    open_page(page, serve(site))
+    answers = page.evaluate(
+        """() => Promise.all([[1, "a"], [2, "b"], [3, "a"], [4, null], [5, "a"], [6, null]].map(
+            ([value, key]) => baybookPython.call({method: "echo", value}, {key})))"""
+    )
+    assert [answer and answer["echo"] for answer in answers] == [None, 2, None, 4, 5, 6]
+
+
+def test_answers_come_in_the_order_of_the_calls(page: Page, site: Path, serve: Address) -> None:
+    open_page(page, serve(site))
+    order = page.evaluate(
+        """async () => {
+            const order = [];
+            await Promise.all([3, 1, 2].map(async (value) => {
+                order.push((await baybookPython.call({method: "echo", value})).echo);
+            }));
+            return order;
+        }"""
+    )
+    assert order == [3, 1, 2]
+
+
+# -- what goes wrong in a call -----------------------------------------------------------------
+
+OUTCOME = """async ([request, options]) => {
+    try {
+        return {answer: await baybookPython.call(request, options)};
+    } catch (error) {
+        return {refused: error.message};
+    }
+}"""
+
+
+def outcome(page: Page, request: Any, options: Any = None) -> Any:
+    return page.evaluate(OUTCOME, [request, options or {}])
+
+
+def test_a_runaway_is_stopped_and_the_next_call_answers(
+    page: Page, site: Path, address_of: Address
+) -> None:
+    open_page(page, address_of(site))
+    call(page, {"method": "echo", "value": 1})
+    statuses(page)
+    asked = """async ([spin, limit]) => {
+        const first = baybookPython.call(spin, {limit}).catch((error) => error.message);
+        const second = baybookPython.call({method: "echo", value: 2});
+        return [await first, (await second).echo];
+    }"""
+    said = "The calculation took longer than 0.3 s and was stopped."
+    assert page.evaluate(asked, [{"method": "spin"}, 300]) == [said, 2]
+    assert page.evaluate("seen") == ["ready", "loading", "ready"]
+
+
+@pytest.mark.parametrize(
+    ("request_", "reason"),
+    [
+        ({"method": "raise", "value": "no such thing"}, "ValueError: no such thing"),
+        ({"method": "raise", "value": "x" * 1000}, f"ValueError: {'x' * 288}…"),
+        ({"method": "deep"}, "RecursionError: maximum recursion depth exceeded"),
+        ({"method": "nan"}, "the answer is not JSON: .*NaN.*"),
+    ],
+)
+def test_an_exception_of_python_is_an_answer(
+    page: Page, site: Path, serve: Address, request_: Any, reason: str
+) -> None:
+    open_page(page, serve(site))
+    statuses(page)
+    answer = call(page, request_)
+    assert list(answer) == ["error"]
+    assert re.fullmatch(reason, answer["error"])
+    assert page.evaluate("seen") == ["idle", "loading", "ready"]
+
+
+def test_a_request_that_is_no_json_is_refused_alone(page: Page, site: Path, serve: Address) -> None:
+    open_page(page, serve(site))
+    asked = """async () => {
+        const circle = {};
+        circle.self = circle;
+        const refused = baybookPython.call(circle).catch((error) => error.name);
+        return [await refused, (await baybookPython.call({method: "echo", value: 1})).echo];
+    }"""
+    assert page.evaluate(asked) == ["TypeError", 1]
+
+
+@pytest.mark.usefixtures("errors_expected")
+def test_a_crash_of_the_interpreter_is_followed_by_a_new_start(
+    page: Page, site: Path, serve: Address
+) -> None:
+    open_page(page, serve(site))
+    statuses(page)
+    assert outcome(page, {"method": "crash"})["refused"]
+    assert call(page, {"method": "echo", "value": 2})["echo"] == 2
+    assert page.evaluate("seen") == ["idle", "loading", "ready", "loading", "ready"]
+
+
+def test_stop_refuses_what_waits_and_a_later_call_starts_again(
+    page: Page, site: Path, serve: Address
+) -> None:
+    open_page(page, serve(site))
+    statuses(page)
+    asked = """async () => {
+        const calls = [1, 2].map((value) =>
+            baybookPython.call({method: "echo", value}).catch((error) => error.message));
+        baybookPython.stop();
+        const later = await baybookPython.call({method: "echo", value: 3});
+        return [...(await Promise.all(calls)), later.echo];
+    }"""
+    said = "The browser's Python was stopped."
+    assert page.evaluate(asked) == [said, said, 3]
+    assert page.evaluate("seen") == ["idle", "loading", "idle", "loading", "ready"]
+
+
+# -- what goes wrong at the start --------------------------------------------------------------
+
+
+def cut(script: Path) -> None:
+    """Damage the file inside a payload; the script itself stays whole."""
+    text = script.read_text()
+    middle = len(text) // 2
+    script.write_text(text[:middle] + "AAAAAAAA" + text[middle + 8 :])
+
+
+def exchange(script: Path) -> None:
+    """Put in another file, which unzips well: the header of a snapshot and nothing more."""
+    image = text_of(zipped(b"\0snp".ljust(4096, b"\0")))
+    script.write_text(re.sub(r'(\.gz": ")[^"]*', rf"\g<1>{image}", script.read_text()))
+
+
+def halve(script: Path) -> None:
+    """Break the script itself."""
+    script.write_text(script.read_text()[:-1000])
+
+
+def payload(site: Path, name: str) -> Path:
+    (script,) = (site / "assets" / "python").glob(f"{name}.*.js")
+    return script
+
+
+@pytest.mark.usefixtures("errors_expected")
+@pytest.mark.parametrize("harm", [cut, exchange, halve, Path.unlink])
+def test_a_snapshot_that_does_not_start_gives_way_to_the_plain_way(
+    page: Page, damaged: Path, serve: Address, harm: Callable[[Path], None]
+) -> None:
+    harm(payload(damaged, "snapshot"))
+    open_page(page, serve(damaged))
+    assert call(page, {"method": "echo", "value": "µ"}) == {"echo": "µ", "units": UNITS}
+    assert page.evaluate("[baybookPython.status, baybookPython.reason]") == ["plain", ""]
+
+
+def test_a_restart_after_the_plain_way_does_not_try_the_snapshot_again(
+    page: Page, damaged: Path, serve: Address
+) -> None:
+    cut(payload(damaged, "snapshot"))
+    open_page(page, serve(damaged))
+    call(page, {"method": "echo", "value": 1})
+    tried = page.evaluate("performance.getEntriesByType('resource').length")
+    outcome(page, {"method": "spin"}, {"limit": 300})
+    assert call(page, {"method": "echo", "value": 2})["echo"] == 2
+    assert page.evaluate("performance.getEntriesByType('resource').length") == tried
+    assert page.evaluate("baybookPython.modes") == ["plain"]
+
+
+@pytest.mark.usefixtures("errors_expected")
+def test_when_both_ways_fail_the_page_is_told_why(
+    page: Page, damaged: Path, address_of: Address
+) -> None:
+    cut(payload(damaged, "snapshot"))
+    payload(damaged, "plain").unlink()
+    open_page(page, address_of(damaged))
+    edition = payload(damaged, "engine").name.split(".")[1]
+    refused = outcome(page, {"method": "echo", "value": 1})["refused"]
+    assert re.fullmatch(
+        r"The browser's Python cannot start \(snapshot: snapshot\.bin is damaged: .{5,80}; "
+        rf"plain: plain\.{edition}\.js could not be loaded\)\.",
+        refused,
+    )
+    assert page.evaluate("[baybookPython.status, baybookPython.reason]") == ["failed", refused]
+    assert outcome(page, {"method": "echo", "value": 2}) == {"refused": refused}
+
+
+@pytest.mark.usefixtures("errors_expected")
+def test_after_a_failure_start_tries_again(
+    page: Page, site: Path, damaged: Path, serve: Address
+) -> None:
+    wasm = payload(damaged, "wasm")
+    wasm.unlink()
+    open_page(page, serve(damaged))
+    assert "could not be loaded" in outcome(page, {"method": "echo", "value": 1})["refused"]
+    shutil.copy(payload(site, "wasm"), wasm)
+    page.evaluate("baybookPython.start()")
+    assert call(page, {"method": "echo", "value": 2})["echo"] == 2
+    assert page.evaluate("baybookPython.status") == "ready"
+
+
+def test_a_start_that_hangs_is_given_up(
+    new_page: Callable[..., Page], damaged: Path, serve: Address
+) -> None:
+    page = new_page(bypass_csp=True)  # waiting for a condition evaluates text in the page
+    client = damaged / "assets" / "python" / "python.js"
+    text = client.read_text()
+    silent, found = re.subn(r'"worker": "(\\.|[^"\\])*"', '"worker": "onmessage = () => {}"', text)
+    assert found == 1
+    client.write_text(silent)
+    page.clock.install()
+    open_page(page, serve(damaged))
+    page.evaluate("baybookPython.start()")
+    for name in ("snapshot", "plain"):
+        page.wait_for_function(f"baybookPython.process?.mode === '{name}'")
+        page.wait_for_function("baybookPython.process.waiting.timer")
+        page.clock.fast_forward(120_000)
+    page.wait_for_function("baybookPython.status === 'failed'")
+    assert page.evaluate("baybookPython.reason") == (
+        "The browser's Python cannot start (snapshot: The start took longer than 30 s and was "
+        "stopped.; plain: The start took longer than 120 s and was stopped.)."
+    )
+
+
+# -- the watch over these tests ----------------------------------------------------------------
+
+
+@pytest.mark.usefixtures("errors_expected")
+def test_the_watch_sees_what_a_worker_asks_for(
+    page: Page, watch: Any, site: Path, serve: Address
+) -> None:
+    page.goto(f"{serve(site)}assets/python/iframe-worker.js")
+    asked = """() => new Promise((resolve) => {
+        const source = "fetch('http://outside.invalid/').catch(() => postMessage(0))";
+        new Worker(URL.createObjectURL(new Blob([source]))).onmessage = resolve;
+    })"""
+    page.evaluate(asked)
+    assert watch.outside == ["http://outside.invalid/"]
+    watch.outside.clear()
