@@ -1,9 +1,14 @@
 """The calculators of the tests have the unit table that the generator writes."""
 
 import pytest
+from hypothesis import settings
 
 from baybook.book.quantities import unit_table_data
 from baycalc import door
+
+# A shared machine stalls now and then: how long one example takes is measured by the bench.
+settings.register_profile("baybook", deadline=None)
+settings.load_profile("baybook")
 
 
 @pytest.fixture(scope="session", autouse=True)

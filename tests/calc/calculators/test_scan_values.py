@@ -132,7 +132,7 @@ def test_limits_of_service_06(data: str, value: str, outcome: str) -> None:
         ),
         (
             {"item": "temperature", "value_temperature": "300 °C"},
-            {"value_temperature": "This item shows X to 419.0 °F (215.0 °C) "
+            {"value_temperature": "This item shows −40.0 °F (−40.0 °C) to 419 °F (215 °C) "
              "and no more."},
         ),
         (
