@@ -14,10 +14,10 @@ from http.server import ThreadingHTTPServer
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
+from tests.browser.conftest import ARGUMENTS, CACHE, PREFIX, PrefixHandler, chromium_path
 
 from baybook.book.quantities import unit_table_data
 from baybook.runtime import build_runtime
-from tests.browser.conftest import ARGUMENTS, CACHE, PREFIX, PrefixHandler, chromium_path
 
 STARTS = 7
 CALLS = 500
