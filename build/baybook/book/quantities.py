@@ -96,6 +96,7 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
             "h": Offered("hour", ("hour", "hours", "hr", "hrs")),
             "ms": Offered("millisecond", ()),
             "d": Offered("day", ("day", "days")),
+            "months": Offered("month", ("month", "mo")),
             "years": Offered("year", ("year", "a", "yr")),
         },
     ),
