@@ -1,7 +1,6 @@
 """The MkDocs plugin, and the one way in which the command line runs MkDocs."""
 
 import json
-import posixpath
 import time
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,6 +31,21 @@ _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
 FIRST_SCRIPT = "assets/first/native-worker.js"
 """Runs before the theme's scripts."""
+
+SCRIPTS = (
+    "units-switch",
+    "verdict",
+    "calculator-form",
+    "finder",
+    "reading",
+    "sheet-format",
+    "sheet-store",
+    "sheet-file",
+    "job",
+    "bench-panel",
+    "sheet-page",
+)
+"""The scripts of the pages, each after those that it uses."""
 
 _EXTENSIONS = ("admonition", "attr_list", "def_list", "md_in_html", "tables")
 
@@ -65,10 +79,9 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.mdx_configs.setdefault("toc", {}).setdefault("permalink", True)
         runtime = _runtime(config)
         self.shipped = _shipped(runtime)
-        scripts = [uri for uri in self.shipped if uri.endswith(".js")]
         config.extra_css += [uri for uri in self.shipped if uri.endswith(".css")]
         config.extra_javascript += [f"assets/runtime/{runtime.client.name}"]
-        config.extra_javascript += [uri for uri in scripts if posixpath.dirname(uri) == "assets"]
+        config.extra_javascript += [f"assets/{name}.js" for name in SCRIPTS]
         config.extra.setdefault("polyfills", []).extend(
             (FIRST_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
         )
