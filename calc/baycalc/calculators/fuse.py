@@ -21,6 +21,7 @@ from baycalc.physics.copper import wire_resistance
 from baycalc.physics.fuses import (
     COLOURS,
     CONTINUOUS_SHARE,
+    OPENING,
     PULSE_SHARES,
     RATINGS,
     ambient_factor,
@@ -37,7 +38,7 @@ from baycalc.physics.harness import (
     fault_integral,
     insulation_limit,
 )
-from baycalc.plot import Axis, Plot
+from baycalc.plot import Axis, Plot, Point
 from baycalc.units import written
 
 _QUICKLY = 0.5
@@ -289,11 +290,7 @@ def _draw(seen: _Fuse, load: float, inrush: float, inrush_time: float, short: fl
         x=Axis("Current", low, high, log=True, unit="A"),
         y=Axis("Time", 0.001, 2000, log=True, unit="s"),
     )
-    multiples = _multiples(1.1, high / seen.rating)
-    lower = [(many * seen.rating, opening_times(seen.style, many)[0]) for many in multiples]
-    multiples = _multiples(1.35, high / seen.rating)
-    upper = [(many * seen.rating, opening_times(seen.style, many)[1]) for many in multiples]
-    plot.band(lower, upper, f"opening time of {seen.rating:g} A (ISO 8820-3)")
+    plot.band(*_band(seen, high), f"opening time of {seen.rating:g} A (ISO 8820-3)")
     plot.limit(x=load, label="steady load")
     if inrush:
         plot.mark(math.sqrt(seen.integral / inrush_time), inrush_time, "inrush, as a block")
@@ -302,9 +299,16 @@ def _draw(seen: _Fuse, load: float, inrush: float, inrush_time: float, short: fl
     return plot.svg()
 
 
-def _multiples(first: float, last: float) -> list[float]:
-    steps = 40
-    return [first * (last / first) ** (step / steps) for step in range(steps + 1)]
+def _band(seen: _Fuse, high: float) -> tuple[list[Point], list[Point]]:
+    """The least and the greatest opening time against the current [A, s]."""
+    multiples = [*(row[0] for row in OPENING[seen.style]), high / seen.rating]
+    lower, upper = [], []
+    for multiple in multiples:
+        least, greatest = opening_times(seen.style, multiple)
+        lower.append((multiple * seen.rating, least))
+        if math.isfinite(greatest):
+            upper.append((multiple * seen.rating, greatest))
+    return lower, upper
 
 
 def _read_off(seen: _Fuse, load: float, short: float) -> str:

@@ -50,8 +50,8 @@ def voltage_drop(
     joint_resistance: float,
     temperature: float,
     feed_measured: float | None,
-    return_measured: float | None,
     feed_allowed: float,
+    return_measured: float | None,
     return_allowed: float,
     meter_error: float,
     meter_step: float,
@@ -82,10 +82,10 @@ def voltage_drop(
         Temperature of the conductors [K]
     feed_measured : float
         Drop measured along the feed, or ``None`` [V]
-    return_measured : float
-        Drop measured along the return, or ``None`` [V]
     feed_allowed : float
         Greatest drop allowed along the feed [V]
+    return_measured : float
+        Drop measured along the return, or ``None`` [V]
     return_allowed : float
         Greatest drop allowed along the return [V]
     meter_error : float
