@@ -73,6 +73,8 @@ def split(text: str) -> tuple[float, str]:
     if special:
         return special
     value, rest = _fraction(plain, text) or _plain_number(plain, text)
+    if rest.startswith("/"):
+        raise QuantityError(f"{quote(text)} is not a number")
     if re.match(r"[+-]? ?[.,]?\d", rest):
         raise QuantityError(f"{quote(text)} holds more than one number: type one")
     return value, rest
