@@ -43,7 +43,7 @@ def sections_of(body: str, first_line: int) -> tuple[Section, ...]:
     ends = [number for _, number in found[1:]] + [len(all_lines)]
     return tuple(
         _section(heading, first_line + number, all_lines[number + 1 : end])
-        for (heading, number), end in zip(found, ends, strict=True)
+        for (heading, number), end in zip(found, ends, strict=False)
     )
 
 

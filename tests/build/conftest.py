@@ -1,0 +1,27 @@
+"""A small valid book, and what checking it needs."""
+
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from baybook.book.quantities import unit_table_data
+from baycalc import door
+from baycalc.declare import Calculator
+
+BASE = Path(__file__).parents[1] / "wrong_sources" / "base"
+
+
+@pytest.fixture
+def book_folder(tmp_path: Path) -> Path:
+    """Return a folder that holds the sources of a valid book in `procedures`."""
+    shutil.copytree(BASE, tmp_path, dirs_exist_ok=True)
+    return tmp_path
+
+
+@pytest.fixture(scope="session")
+def calculators() -> Mapping[str, Calculator]:
+    """Return all calculators by their ids."""
+    door.install(unit_table_data())
+    return {name: door.describe(name) for name in door.names()}
