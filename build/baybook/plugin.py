@@ -91,7 +91,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated pages, the assets and the browser's Python."""
         settings = Settings(float(self.config.labour_per_hour), self.config.currency)
-        self.pages = every_page(self.book, settings)
+        self.pages = every_page(self.book, settings, _cache(config))
         for page in self.pages:
             files.append(File.generated(config, page.uri, content=page.source()))
         for uri, path in self.shipped.items():
@@ -127,9 +127,13 @@ def checked_book(sources: Path) -> Book:
     return book
 
 
+def _cache(config: MkDocsConfig) -> Path:
+    return Path(config.config_file_path).parent / ".cache" / "baybook"
+
+
 def _runtime(config: MkDocsConfig) -> RuntimeFiles:
     """Make the browser's Python, or take it from the cache."""
-    cache = Path(config.config_file_path).parent / ".cache" / "baybook"
+    cache = _cache(config)
     return build_runtime(cache / "shipped", cache, json.dumps(unit_table_data()))
 
 

@@ -1,5 +1,7 @@
 """All generated pages of a book."""
 
+from pathlib import Path
+
 from baybook.book.load import Book
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
@@ -9,10 +11,10 @@ from baybook.pages.site import Page, Settings
 from baybook.pages.vehicle import vehicle_pages
 
 
-def every_page(book: Book, settings: Settings) -> list[Page]:
+def every_page(book: Book, settings: Settings, cache: Path) -> list[Page]:
     """Return the generated pages in the order of the navigation."""
     return [
-        *procedure_pages(book, settings),
+        *procedure_pages(book, settings, cache),
         *calculator_pages(),
         *vehicle_pages(book),
         *index_pages(book),

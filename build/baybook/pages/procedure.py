@@ -1,6 +1,7 @@
 """A procedure's pages: a front page, and one page for each car that it serves."""
 
 import json
+from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
@@ -14,6 +15,8 @@ from baybook.book.network import network
 from baybook.pages.body import BodyWriter, between_html
 from baybook.pages.calculator import form_html, sources_html, verdict_html
 from baybook.pages.diagram import diagram_html
+from baybook.pages.plan import plan_html
+from baybook.pages.plans import plan_key, plans_of
 from baybook.pages.render import environment, html, one_line
 from baybook.pages.site import (
     SHEETS_URI,
@@ -36,14 +39,17 @@ _AFTER_TESTS = (
 )
 
 
-def procedure_pages(book: Book, settings: Settings) -> list[Page]:
-    """Return the pages of all procedures."""
-    pages = []
-    for source in book.procedures.values():
-        cars = book.matches(source)
-        pages.append(_front_page(source, cars))
-        pages += [_car_page(CarProcedure(source, car), book, settings) for car in cars]
-    return pages
+def procedure_pages(book: Book, settings: Settings, cache: Path) -> list[Page]:
+    """Return the pages of all procedures; plans are kept in a folder between builds."""
+    cars = [
+        CarProcedure(source, vehicle)
+        for source in book.procedures.values()
+        for vehicle in book.matches(source)
+    ]
+    plans = plans_of((network(car, settings.labour_per_hour) for car in cars), cache / "plans")
+    return [_front_page(source, book.matches(source)) for source in book.procedures.values()] + [
+        _car_page(_PageWriter(car, book, settings, plans)) for car in cars
+    ]
 
 
 def _trail(source: ProcedureSource) -> tuple[str, ...]:
@@ -65,17 +71,21 @@ def _front_page(source: ProcedureSource, cars: list[VehicleSource]) -> Page:
     return Page(uri, source.data.title, markdown, _trail(source))
 
 
-def _car_page(car: CarProcedure, book: Book, settings: Settings) -> Page:
-    writer = _PageWriter(car, book, settings)
-    markdown = writer.markdown()
-    return Page(writer.page, car.vehicle.data.name, markdown, _trail(car.source), contents=False)
+def _car_page(writer: "_PageWriter") -> Page:
+    name = writer.car.vehicle.data.name
+    trail = _trail(writer.car.source)
+    return Page(writer.page, name, writer.markdown(), trail, contents=False)
 
 
 class _PageWriter:
     """Writes the page of one procedure for one car."""
 
-    def __init__(self, car: CarProcedure, book: Book, settings: Settings) -> None:
+    def __init__(
+        self, car: CarProcedure, book: Book, settings: Settings, plans: dict[str, dict[str, Any]]
+    ) -> None:
         self.car = car
+        self.plans = plans
+        self.network = network(car, settings.labour_per_hour)
         self.data = car.source.data
         self.book = book
         self.settings = settings
@@ -229,10 +239,8 @@ class _PageWriter:
         )
 
     def _plan(self) -> str:
-        return (
-            "The tests below stand in an order that works without a computer: "
-            "cheap and harmless first."
-        )
+        plan = self.plans[plan_key(self.network)]
+        return one_line(plan_html(self.car, plan, self.settings))
 
     def _leads_on(self) -> str:
         if not self.data.leads_on:
@@ -281,7 +289,7 @@ class _PageWriter:
                 }
                 for name, fault in self.car.faults.items()
             },
-            "network": network(self.car, self.settings.labour_per_hour),
+            "network": self.network,
             "currency": self.settings.currency,
         }
         text = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")

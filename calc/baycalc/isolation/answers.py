@@ -18,7 +18,7 @@ from baycalc.isolation.plan import Action, Decision, decide
 from baycalc.isolation.policies import by_guess, by_page, by_plan
 from baycalc.isolation.reason import Reason, asked, reason_for
 from baycalc.isolation.simulate import simulate
-from baycalc.isolation.tree import Branch, Node, guess_cost, plan_tree
+from baycalc.isolation.tree import RARE, Branch, Node, guess_cost, plan_tree
 
 MODELS_KEPT = 4
 """Procedures that are kept ready for the next question."""
@@ -67,7 +67,7 @@ def evaluate(network_data: Json, history: list[Json]) -> Json:
     }
 
 
-def plan(network_data: Json, codes: list[str] | dict[str, bool]) -> Json:
+def plan(network_data: Json, codes: list[str] | dict[str, bool], rare: float = RARE) -> Json:
     """Draw the whole plan from the codes on.
 
     Parameters
@@ -76,6 +76,8 @@ def plan(network_data: Json, codes: list[str] | dict[str, bool]) -> Json:
         The network as plain JSON [-].
     codes : list of str or dict
         The codes stored; as a dict also those not stored [-].
+    rare : float
+        Share of cars below which a branch is not drawn on [-].
 
     Returns
     -------
@@ -91,7 +93,7 @@ def plan(network_data: Json, codes: list[str] | dict[str, bool]) -> Json:
     model = _model(network_data)
     stored = codes if isinstance(codes, dict) else dict.fromkeys(codes, True)
     history: list[Json] = [{"code": code, "stored": there} for code, there in stored.items()]
-    tree = plan_tree(model, history)
+    tree = plan_tree(model, history, rare=rare)
     return {
         "tree": _node(model, tree),
         "expected": _cost(tree.to_go),

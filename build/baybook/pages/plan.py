@@ -1,0 +1,160 @@
+"""The plan of a procedure for one car: a drawn tree, the same as a nested list, and its cost."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from baybook.book.car import CarProcedure
+from baybook.pages.render import html
+from baybook.pages.site import Settings
+
+_ROW = 26
+_INDENT = 17
+_WIDTH = 680
+_ROWS_A_DRAWING = 30
+_LETTER = 6.6
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One point of the plan as it is written and drawn."""
+
+    depth: int
+    outcome: str
+    text: str
+    kind: str
+    target: str
+    share: float
+    parent: int
+
+
+def plan_html(car: CarProcedure, plan: dict[str, Any], settings: Settings) -> Markup:
+    """Write a plan for a page."""
+    rows: list[Row] = []
+    _add_rows(car, plan["tree"], "", 0, -1, rows)
+    return html(
+        "plan.html.j2",
+        drawings=_drawings(rows),
+        nested=_nested(rows),
+        plan=plan["expected"],
+        guess=plan["guess"],
+        currency=settings.currency,
+        width=_WIDTH,
+    )
+
+
+def _nested(rows: list[Row]) -> Markup:
+    """Write the points as lists inside lists."""
+    below: dict[int, list[int]] = {}
+    for at, row in enumerate(rows):
+        below.setdefault(row.parent, []).append(at)
+
+    def write(parent: int) -> Markup:
+        items = [_item(rows[at]) + write(at) + Markup("</li>") for at in below.get(parent, [])]
+        return Markup("<ul>{}</ul>").format(Markup("\n").join(items)) if items else Markup("")
+
+    return write(-1)
+
+
+def _item(row: Row) -> Markup:
+    before = f"{row.outcome}: " if row.outcome else ""
+    text = Markup('<a href="#{}">{}</a>').format(row.target, row.text) if row.target else row.text
+    return Markup("<li>{}{}").format(before, text)
+
+
+def _add_rows(
+    car: CarProcedure, node: dict[str, Any], outcome: str, depth: int, parent: int, rows: list[Row]
+) -> None:
+    text, kind, target = _point(car, node)
+    rows.append(Row(depth, outcome, text, kind, target, node["share"], parent))
+    here = len(rows) - 1
+    for branch in node["branches"]:
+        _add_rows(car, branch["node"], _outcome(car, branch["events"]), depth + 1, here, rows)
+
+
+def _point(car: CarProcedure, node: dict[str, Any]) -> tuple[str, str, str]:
+    if node["end"] == "proven":
+        return "proven: the job is done", "proven", ""
+    if node["end"] == "rare":
+        return _rare(car, node), "rare", ""
+    kind, name = node["kind"], node["id"]
+    if kind == "test":
+        return car.tests[name].title, kind, name
+    if kind == "repair" and name in car.faults:
+        fault = car.faults[name]
+        return f"repair: {node['title']}", kind, fault.repair.section
+    if kind == "repair":
+        return "look outside this procedure", kind, ""
+    return node["title"], kind, "proof"
+
+
+def _rare(car: CarProcedure, node: dict[str, Any]) -> str:
+    named = [suspect["fault"] for suspect in node["suspects"] if suspect["fault"] in car.faults]
+    if not named:
+        return "rare: go on with the panel"
+    fault = car.faults[named[0]]
+    return f"rare: most likely {car.parts[fault.part].name} {fault.says}"
+
+
+def _outcome(car: CarProcedure, events: list[dict[str, Any]]) -> str:
+    bad = []
+    for event in events:
+        if event.get("result") == "shown":
+            seen = car.tests[event["test"]].observations[event["observation"]]
+            answer = "no" if seen.good else "yes"
+            bad.append(f"{seen.asks} {answer}" if seen.asks else f"{seen.reading}: bad")
+        elif "recheck" in event:
+            return str(event["recheck"])
+    if any("repair" in event for event in events):
+        return "done"
+    return "; ".join(bad) or "all good"
+
+
+def _drawings(rows: list[Row]) -> list[dict[str, Any]]:
+    """Draw the tree in pieces, so that paper can break between them."""
+    pieces = []
+    for first in range(0, len(rows), _ROWS_A_DRAWING):
+        piece = range(first, min(first + _ROWS_A_DRAWING, len(rows)))
+        pieces.append(
+            {
+                "height": len(piece) * _ROW,
+                "lines": _lines(rows, piece),
+                "texts": [_drawn(rows[at], at - first) for at in piece],
+            }
+        )
+    return pieces
+
+
+def _lines(rows: list[Row], piece: range) -> list[str]:
+    """Return the lines from each point to those after it, cut to a piece of the drawing."""
+    top, bottom = 0, len(piece) * _ROW
+    lines = []
+    for at, row in enumerate(rows):
+        if row.parent < 0:
+            continue
+        start = (row.parent - piece.start) * _ROW + _ROW - 6
+        end = (at - piece.start) * _ROW + _ROW // 2
+        if end < top or start > bottom:
+            continue
+        x = 8 + rows[row.parent].depth * _INDENT
+        line = f"M{x} {max(start, top)}V{min(end, bottom)}"
+        lines.append(line + (f"H{x + _INDENT - 4}" if end <= bottom else ""))
+    return list(dict.fromkeys(lines))
+
+
+def _drawn(row: Row, place: int) -> dict[str, Any]:
+    x = 8 + row.depth * _INDENT
+    room = int((_WIDTH - x - 60) / _LETTER)
+    before = f"{row.outcome}: " if row.outcome else ""
+    text = before + row.text
+    return {
+        "x": x + 8,
+        "y": place * _ROW + _ROW // 2 + 4,
+        "dot_x": x,
+        "dot_y": place * _ROW + _ROW // 2,
+        "text": text if len(text) <= room else text[: room - 1] + "…",
+        "share": f"{row.share * 100:.0f} %" if row.share >= 0.01 else "< 1 %",
+        "kind": row.kind,
+        "target": row.target,
+    }

@@ -1,0 +1,59 @@
+"""Works out the plan of every page, on all cores, and keeps the plans until an input changes."""
+
+import hashlib
+import json
+import multiprocessing
+from collections.abc import Iterable
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+from typing import Any
+
+import baycalc.isolation
+from baycalc import isolation
+
+RARE = 0.04
+"""Share of cars below which a branch is not drawn on: a page must stay readable [-]."""
+
+
+def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[str, Any]]:
+    """Return the plan of each network, by `plan_key`.
+
+    Parameters
+    ----------
+    networks : Iterable[dict]
+        Networks as `baybook.book.network.network` gives them.
+    cache : Path
+        Folder that keeps plans between builds.
+    """
+    by_key = {plan_key(network): network for network in networks}
+    cache.mkdir(parents=True, exist_ok=True)
+    missing = [key for key in by_key if not (cache / f"{key}.json").exists()]
+    if missing:
+        _work_out(missing, by_key, cache)
+    for old in cache.glob("*.json"):
+        if old.stem not in by_key:
+            old.unlink()
+    return {key: json.loads((cache / f"{key}.json").read_text("utf-8")) for key in by_key}
+
+
+def _work_out(missing: list[str], by_key: dict[str, dict[str, Any]], cache: Path) -> None:
+    with ProcessPoolExecutor(mp_context=multiprocessing.get_context("spawn")) as pool:
+        found = pool.map(_plan, [by_key[key] for key in missing])
+        for key, plan in zip(missing, found, strict=True):
+            (cache / f"{key}.json").write_text(json.dumps(plan), "utf-8")
+
+
+def _plan(network: dict[str, Any]) -> dict[str, Any]:
+    return isolation.plan(network, [], rare=RARE)
+
+
+def plan_key(network: dict[str, Any]) -> str:
+    """Return a name for a network's plan that changes with the network and with the planner."""
+    digest = hashlib.sha256(_planner())
+    digest.update(json.dumps([network, RARE], sort_keys=True).encode())
+    return digest.hexdigest()[:24]
+
+
+def _planner() -> bytes:
+    folder = Path(baycalc.isolation.__file__).parent
+    return b"".join(path.read_bytes() for path in sorted(folder.glob("*.py")))
