@@ -14,7 +14,7 @@ from http.server import ThreadingHTTPServer
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
-from tests.browser.conftest import ARGUMENTS, CACHE, PREFIX, PrefixHandler, chromium_path
+from tests.browser.conftest import ARGUMENTS, PREFIX, ROOT, PrefixHandler, chromium_path
 
 from baybook.book.quantities import unit_table_data
 from baybook.runtime import build_runtime
@@ -46,7 +46,7 @@ def served_runtime() -> Iterator[tuple[str, str]]:
     """Serve a page with the runtime: its address over http and from the folder."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        build_runtime(folder, CACHE / "runtime", json.dumps(unit_table_data()))
+        build_runtime(folder, ROOT / ".cache" / "baybook", json.dumps(unit_table_data()))
         (folder / "page.html").write_text(PAGE)
         handler = partial(PrefixHandler, directory=name)
         with ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:

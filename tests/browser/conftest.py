@@ -15,7 +15,6 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 
 ROOT = Path(__file__).parents[2]
-CACHE = ROOT / ".cache" / "tests"
 PREFIX = "/some/prefix/"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 ARGUMENTS = (

@@ -12,12 +12,12 @@ from playwright.sync_api import Page
 
 from baybook.book.quantities import unit_table_data
 from baybook.runtime import build_runtime
-from baybook.runtime.payload import text_of, zipped
+from baybook.runtime.payload import ASSETS, text_of, zipped
 from baycalc import door
 
 Address = Callable[[Path], str]
 
-CACHE = Path(__file__).parents[2] / ".cache" / "tests" / "runtime"
+CACHE = Path(__file__).parents[2] / ".cache" / "baybook"  # that of the demo book
 POLICY = (
     "default-src 'none'; script-src 'self' blob: 'wasm-unsafe-eval'; worker-src blob:; "
     "img-src data:"
@@ -28,6 +28,10 @@ PAGE = f"""<!doctype html>
 <link rel="icon" href="data:,">
 <script src="../assets/python/python.js"></script></head><body></body></html>
 """
+SEARCH_SCRIPTS = """<script src="../assets/native-worker.js"></script>
+<script src="../assets/python/iframe-worker.js"></script>
+"""
+NATIVE_WORKER = ASSETS.parent / "first" / "native-worker.js"
 
 # A stand-in for the calculators, with what only a test wants: runaways and crashes.
 STAND_IN = """
@@ -79,8 +83,11 @@ def write_stand_in(folder: Path) -> Path:
 def write_site(folder: Path, units: Any, calc_dir: Path | None = None) -> Path:
     (folder / "deep").mkdir(parents=True)
     (folder / "deep" / "page.html").write_text(PAGE)
+    with_search = PAGE.replace("<script", f"{SEARCH_SCRIPTS}<script", 1)
+    (folder / "deep" / "search.html").write_text(with_search)
     python = folder / "assets" / "python"
     build_runtime(python, CACHE, json.dumps(units), calc_dir=calc_dir, progress=lambda _: None)
+    shutil.copy(NATIVE_WORKER, folder / "assets")
     return folder
 
 
@@ -137,6 +144,15 @@ def test_it_starts_the_plain_way_when_the_address_asks_for_it(
     answer = call(page, {"method": "echo", "value": "µ"})
     assert answer == {"echo": "µ", "units": UNITS}
     assert page.evaluate("seen") == ["idle", "loading", "plain"]
+
+
+def test_it_starts_beside_the_search_shim(page: Page, site: Path, address_of: Address) -> None:
+    # From a folder the shim puts something else in the place of Worker.
+    page.goto(f"{address_of(site)}deep/search.html")
+    from_folder = page.evaluate("location.protocol === 'file:'")
+    assert page.evaluate("Worker !== baybookNativeWorker") == from_folder
+    assert call(page, {"method": "echo", "value": 1})["echo"] == 1
+    assert page.evaluate("baybookPython.status") == "ready"
 
 
 def test_it_starts_where_webassembly_has_no_garbage_collection(

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 ASSETS = Path(__file__).parents[1] / "assets" / "runtime"
+# Joined in this order they are the one script that a page names.
 CLIENT_PARTS = ("payloads.js", "process.js", "client.js")
 
 

@@ -42,7 +42,8 @@ bake
 async function makeSnapshot() {
   const python = await loadPyodide({ ...isolated, _makeSnapshot: true });
   // loadPackage() would leave a live JavaScript reference, which a snapshot cannot hold.
-  python.unpackArchive(new Uint8Array(readFileSync(wheelFile)), "wheel");
+  const extractDir = python.runPython("import site; site.getsitepackages()[0]");
+  python.unpackArchive(new Uint8Array(readFileSync(wheelFile)), "wheel", { extractDir });
   const bake = python.runPython(BAKE);
   bake(readFileSync(unitsFile, "utf8"));
   bake.destroy();

@@ -6,7 +6,7 @@ import pytest
 
 from baybook.runtime.node import find_node, install_packages
 
-CACHE = Path(__file__).parents[3] / ".cache" / "tests" / "runtime"
+CACHE = Path(__file__).parents[3] / ".cache" / "baybook"  # that of the demo book
 
 DOOR = """
 import json

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import subprocess
 from pathlib import Path
 from typing import Any, NoReturn
@@ -33,7 +34,7 @@ def build(out_dir: Path, cache_dir: Path, units: str, calc_dir: Path) -> Any:
 def test_a_second_build_only_copies(
     tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    calculators = Path(baycalc.__file__).parent
+    calculators = Path(shutil.copytree(Path(baycalc.__file__).parent, tmp_path / "baycalc"))
     units = json.dumps(unit_table_data())
     first = build(tmp_path / "first", cache, units, calculators)
     monkeypatch.setattr(subprocess, "run", no_program)
@@ -58,7 +59,8 @@ def test_a_build_that_fails_leaves_nothing(tmp_path: Path, modules: Path, stand_
         build(tmp_path / "out", cache, UNITS, stand_in)
     assert str(failure.value) == (
         'node ended with 1: File "<exec>", line 3, in <module> | '
-        'File "/home/pyodide/baycalc/door.py", line 2, in <module> | import no_such_module | '
+        'File "/lib/python3.13/site-packages/baycalc/door.py", line 2, in <module> | '
+        "import no_such_module | "
         "ModuleNotFoundError: No module named 'no_such_module'"
     )
     assert list(cache.iterdir()) == [packages]
