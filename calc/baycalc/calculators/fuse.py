@@ -568,6 +568,7 @@ CALCULATOR = Calculator(
         ),
     ),
     examples=(
+        {"load": "15 A", "inrush": "0 A", "fitted": "20 A", "ambient": "25 °C"},
         {},
         {"load": "5 A", "inrush": "0", "conductor": "0.75 mm2", "length": "4 m"},
         {"load": "12", "duty": "short", "ambient": "176 °F", "conductor": "AWG 14"},

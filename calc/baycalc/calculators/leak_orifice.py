@@ -503,6 +503,7 @@ CALCULATOR = Calculator(
             "side": "pressure",
             "limit_hole": "040",
         },
+        {"find": "diameter", "flow": "0.7 L/min", "inside": "14 inH2O", "side": "pressure"},
         {"inside": "29.92 inHg"},
         {"inside": "0 inHg"},
         {"coefficient_from": "given", "coefficient": "0.97", "diameter": "0,5 mm"},

@@ -36,6 +36,10 @@ def vacuum_hold(
     barometer_from: str,
     altitude: float,
     barometer: float,
+    limit_by: str,
+    allowed_drop: float,
+    allowed_time: float,
+    allowed_leak: float,
     volume_from: str,
     volume: float,
     hose_bore: float,
@@ -48,10 +52,6 @@ def vacuum_hold(
     temperature: float,
     temperature_drift: float,
     drift_uncertainty: float,
-    limit_by: str,
-    allowed_drop: float,
-    allowed_time: float,
-    allowed_leak: float,
     reference: str,
 ) -> Answer:
     """Judge a hold test and say how large the leak and its hole are.
@@ -70,6 +70,14 @@ def vacuum_hold(
         Altitude above sea level, used with ``altitude`` [m]
     barometer : float
         Pressure of the air around, used with ``measured`` [Pa]
+    limit_by : str
+        ``drop`` or ``leak`` [-]
+    allowed_drop : float
+        Greatest fall of the vacuum in the allowed time, used with ``drop`` [Pa]
+    allowed_time : float
+        Time of that fall, used with ``drop`` [s]
+    allowed_leak : float
+        Greatest leak, used with ``leak`` [Pa m3/s]
     volume_from : str
         ``hose`` or ``given`` [-]
     volume : float
@@ -94,14 +102,6 @@ def vacuum_hold(
         How much warmer the part is at the end [K]
     drift_uncertainty : float
         How far the drift may be off [K]
-    limit_by : str
-        ``drop`` or ``leak`` [-]
-    allowed_drop : float
-        Greatest fall of the vacuum in the allowed time, used with ``drop`` [Pa]
-    allowed_time : float
-        Time of that fall, used with ``drop`` [s]
-    allowed_leak : float
-        Greatest leak, used with ``leak`` [Pa m3/s]
     reference : str
         Temperature that the volume flow is stated at, ``20C`` or ``0C`` [-]
 

@@ -1,0 +1,282 @@
+"""What holds for every calculator: declaration, docstring, defaults, examples, links."""
+
+import inspect
+import math
+import re
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+
+from baybook.book.quantities import unit_table_data
+from baycalc import door, units
+from baycalc.declare import Calculator, Choice, Flag, Quantity, Text
+from baycalc.judge import Verdict
+
+door.install(unit_table_data())
+CALCULATORS = [door.describe(name) for name in door.names()]
+EXAMPLES = [(each.id, fields) for each in CALCULATORS for fields in each.examples]
+LEAST_EXAMPLES = 10
+SIGNALS = ("", "danger", "warning", "caution", "notice")
+STANDINGS = ("published", "memory", "practice")
+EXACT = ("scan_values",)
+"""Calculators that repeat a verdict of the control unit, which has no uncertainty."""
+
+PARAMETER = re.compile(r"^(\w+) : (.+)$", re.MULTILINE)
+
+every = pytest.mark.parametrize("calculator", CALCULATORS, ids=lambda each: each.id)
+
+
+def is_sentence(text: str) -> bool:
+    return bool(re.match(r"[A-Z0-9“]", text)) and text.endswith((".", "?", ":"))
+
+
+def module(calculator: Calculator) -> Any:
+    return inspect.getmodule(calculator.compute)
+
+
+def parameters_of(calculator: Calculator) -> str:
+    """Return the section of a docstring that describes the parameters."""
+    parts = re.split(r"^(\w+)\n-+\n", inspect.getdoc(calculator.compute) or "", flags=re.MULTILINE)
+    return dict(zip(parts[1::2], parts[2::2], strict=True))["Parameters"]
+
+
+@every
+def test_module_function_and_id_have_one_name(calculator: Calculator) -> None:
+    assert module(calculator).__name__.rpartition(".")[2] == calculator.id
+    assert calculator.compute.__name__ == calculator.id
+    assert module(calculator).CALCULATOR is calculator
+
+
+@every
+def test_signature_declaration_and_docstring_agree(calculator: Calculator) -> None:
+    declared = [entry.id for entry in calculator.inputs]
+    described = PARAMETER.findall(parameters_of(calculator))
+    assert list(inspect.signature(calculator.compute).parameters) == declared
+    assert [name for name, _ in described] == declared
+
+
+@every
+def test_parameters_name_their_unit(calculator: Calculator) -> None:
+    entries = re.split(r"^\w+ : .+$", parameters_of(calculator), flags=re.MULTILINE)[1:]
+    for entry, declared in zip(entries, calculator.inputs, strict=True):
+        assert re.search(r"\[[^\[\]]+\]\s*$", entry.strip()), declared.id
+        if isinstance(declared, Quantity):
+            unit = re.findall(r"\[([^\[\]]+)\]", entry)[-1]
+            expected = (
+                "-" if declared.kind == "ratio" else units.installed().si_symbol(declared.kind)
+            )
+            assert unit == expected, declared.id
+
+
+@every
+def test_ids_are_unique_and_plain(calculator: Calculator) -> None:
+    for entries in (calculator.inputs, calculator.results):
+        ids = [entry.id for entry in entries]
+        assert len(set(ids)) == len(ids)
+        assert all(re.fullmatch(r"[a-z][a-z0-9_]*", each) for each in ids)
+
+
+@every
+def test_texts_are_sentences(calculator: Calculator) -> None:
+    for entry in (*calculator.inputs, *calculator.results):
+        assert entry.label
+        assert not entry.help or is_sentence(entry.help), (entry.id, entry.help)
+    assert is_sentence(calculator.summary)
+    assert is_sentence(calculator.meaning)
+    assert is_sentence(calculator.leaves_out)
+    assert calculator.title
+    assert calculator.job
+    assert calculator.words
+
+
+@every
+def test_sources_say_where_they_stand(calculator: Calculator) -> None:
+    assert calculator.sources
+    assert {source.standing for source in calculator.sources} <= set(STANDINGS)
+
+
+@every
+def test_units_are_of_the_kind(calculator: Calculator) -> None:
+    table = units.installed()
+    for entry in calculator.inputs:
+        if isinstance(entry, Quantity):
+            assert set(entry.units) <= set(table.symbols(entry.kind)), entry.id
+    for result in calculator.results:
+        if result.kind in ("text", "flag"):
+            assert result.units == (), result.id
+        elif result.kind != "verdict":
+            assert result.units, result.id
+            assert set(result.units) <= set(table.symbols(result.kind)), result.id
+
+
+@every
+def test_defaults_lie_inside_their_range(calculator: Calculator) -> None:
+    table = units.installed()
+    for entry in calculator.inputs:
+        if not isinstance(entry, Quantity):
+            continue
+        assert entry.low is not None, entry.id
+        assert entry.high is not None, entry.id
+        low, high = table.parse(entry.kind, entry.low), table.parse(entry.kind, entry.high)
+        assert low < high
+        if entry.default is not None:
+            assert low <= table.parse(entry.kind, entry.default) <= high, entry.id
+
+
+@every
+def test_choices_hold_their_default(calculator: Calculator) -> None:
+    for entry in calculator.inputs:
+        if isinstance(entry, Choice):
+            values = [option.value for option in entry.options]
+            assert entry.default in values
+            assert len(set(values)) == len(values) > 1
+            assert all(option.label for option in entry.options)
+
+
+@every
+def test_what_hides_an_input_exists(calculator: Calculator) -> None:
+    choices = {
+        entry.id: {option.value for option in entry.options}
+        for entry in calculator.inputs
+        if isinstance(entry, Choice)
+    }
+    flags = {entry.id for entry in calculator.inputs if isinstance(entry, Flag)}
+    for entry in calculator.inputs:
+        if entry.shown and entry.shown.choice not in flags:
+            assert set(entry.shown.values) <= choices[entry.shown.choice], entry.id
+
+
+@every
+def test_the_first_answer_stands(calculator: Calculator) -> None:
+    answer = door.run(calculator.id, {})
+    assert answer["errors"] == {}
+    assert answer["results"]
+
+
+@every
+def test_enough_examples(calculator: Calculator) -> None:
+    assert len(calculator.examples) >= LEAST_EXAMPLES
+    distinct = {tuple(sorted(fields.items())) for fields in calculator.examples}
+    assert len(distinct) == len(calculator.examples)
+    known = {entry.id for entry in calculator.inputs}
+    for fields in calculator.examples:
+        assert {name.removesuffix(".unit") for name in fields} <= known
+
+
+@every
+def test_links_lead_somewhere(calculator: Calculator) -> None:
+    ours = {entry.id for entry in (*calculator.inputs, *calculator.results)}
+    for hand in calculator.hands_over:
+        theirs = {entry.id: entry for entry in door.describe(hand.to).inputs}
+        assert set(hand.carries) | set(hand.sets) <= set(theirs)
+        assert set(hand.carries.values()) <= ours
+        for name, value in hand.sets.items():
+            entry = theirs[name]
+            assert isinstance(entry, Choice)
+            assert value in [option.value for option in entry.options]
+
+
+@every
+def test_links_carry_the_same_kind(calculator: Calculator) -> None:
+    mine = {entry.id: entry for entry in (*calculator.inputs, *calculator.results)}
+    for hand in calculator.hands_over:
+        theirs = {entry.id: entry for entry in door.describe(hand.to).inputs}
+        for name, ours in hand.carries.items():
+            entry = theirs[name]
+            if isinstance(entry, Quantity):
+                assert getattr(mine[ours], "kind", "") == entry.kind, (hand.to, name)
+
+
+@pytest.mark.parametrize(("name", "fields"), EXAMPLES)
+def test_examples_run(name: str, fields: dict[str, str]) -> None:
+    answer = door.run(name, fields)
+    assert answer["errors"] == {}
+    assert answer["results"]
+    for note in answer["notes"]:
+        assert note["signal"] in SIGNALS
+        assert is_sentence(note["text"]), note["text"]
+
+
+@pytest.mark.parametrize(("name", "fields"), EXAMPLES)
+def test_results_are_those_declared(name: str, fields: dict[str, str]) -> None:
+    calculator = door.describe(name)
+    values, errors = door.read_fields(calculator, fields)
+    assert errors == {}
+    answer = calculator.compute(**values)
+    declared = {result.id: result.kind for result in calculator.results}
+    assert set(answer.values) <= set(declared)
+    for result, value in answer.values.items():
+        kind = declared[result]
+        if value is None:
+            continue
+        if kind == "verdict":
+            assert isinstance(value, Verdict)
+        elif kind in ("text", "flag"):
+            assert isinstance(value, str if kind == "text" else bool)
+        else:
+            assert isinstance(value, float | int)
+            assert math.isfinite(value), result
+
+
+@pytest.mark.parametrize(("name", "fields"), EXAMPLES)
+def test_examples_survive_being_written_out(name: str, fields: dict[str, str]) -> None:
+    """A permanent address holds every field as text; it gives the same answer."""
+    calculator = door.describe(name)
+    whole = dict(fields)
+    for entry in calculator.inputs:
+        if entry.id in fields:
+            continue
+        match entry:
+            case Quantity():
+                whole[entry.id] = entry.default or ""
+            case Flag():
+                whole[entry.id] = "true" if entry.default else "false"
+            case Choice() | Text():
+                whole[entry.id] = entry.default
+    assert door.run(name, whole) == door.run(name, fields)
+
+
+@pytest.mark.parametrize(("name", "fields"), EXAMPLES)
+def test_drawings_are_read_aloud(name: str, fields: dict[str, str]) -> None:
+    drawing = door.run(name, fields)["drawing"]
+    if not drawing:
+        return
+    root = ElementTree.fromstring(drawing)
+    assert root.get("role") == "img"
+    assert is_sentence(root.get("aria-label") or "")
+    assert not re.search(r"(nan|inf)", re.sub(r"<(title|desc|text)[^>]*>[^<]*", "", drawing))
+    assert "id=" not in drawing
+    assert "#" not in drawing
+
+
+@every
+def test_links_of_the_first_answer_open(calculator: Calculator) -> None:
+    for link in door.run(calculator.id, {})["links"]:
+        assert door.run(link["to"], link["fields"])["errors"] == {}, link
+
+
+def verdicts() -> list[tuple[str, str]]:
+    """Return the outcome of every verdict of every example."""
+    found = []
+    for name, fields in EXAMPLES:
+        kinds = {result.id: result.kind for result in door.describe(name).results}
+        for result, written in door.run(name, fields)["results"].items():
+            if kinds[result] == "verdict":
+                found.append((f"{name}.{result}", written["outcome"]))
+    return found
+
+
+@every
+def test_examples_cover_every_outcome(calculator: Calculator) -> None:
+    ids = [result.id for result in calculator.results if result.kind == "verdict"]
+    seen = {outcome for name, outcome in verdicts() if name.split(".")[0] == calculator.id}
+    wanted = {"pass", "fail"} if calculator.id in EXACT else {"pass", "fail", "too close to call"}
+    assert not ids or seen == wanted
+
+
+@pytest.mark.parametrize(("name", "fields"), EXAMPLES)
+def test_too_close_says_what_would_settle_it(name: str, fields: dict[str, str]) -> None:
+    for written in door.run(name, fields)["results"].values():
+        if written.get("outcome") == "too close to call":
+            assert len(written["advice"]) > 30
