@@ -68,8 +68,9 @@ def read_yaml(text: str, file: str, first: int = 1) -> tuple[Any, Lines, list[Pr
         data = reader.read(text)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        what = f"expected YAML, got a fault: {error.problem or error.context}"
-        reader.add(mark.line if mark else 0, what, _hint(error))
+        reader.add(
+            mark.line if mark else 0, f"expected YAML, got a fault: {_fault(error)}", _hint(error)
+        )
         return None, reader.lines, reader.problems
     except yaml.reader.ReaderError as error:
         line = text[: error.position].count("\n")
@@ -79,6 +80,11 @@ def read_yaml(text: str, file: str, first: int = 1) -> tuple[Any, Lines, list[Pr
         reader.add(0, "expected a few levels of fields, got too many or an alias of itself")
         return None, reader.lines, reader.problems
     return data, reader.lines, reader.problems
+
+
+def _fault(error: yaml.MarkedYAMLError) -> str:
+    text = error.problem or error.context or "of an unknown kind"
+    return f"{error.context} {text}" if text.startswith("but ") else text
 
 
 def _hint(error: yaml.MarkedYAMLError) -> str:

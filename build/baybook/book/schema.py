@@ -27,7 +27,7 @@ def schema(source: str) -> dict[str, Any]:
     source : str
         ``procedure``, ``vehicle`` or ``shared`` [-]
     """
-    found = msgspec.json.schema(SOURCES[source])
+    found = json.loads(msgspec.json.encode(msgspec.json.schema(SOURCES[source])))
     records = found["$defs"]
     if "Observation" in records:
         records["Observation"]["properties"]["kind"]["enum"] = list(KINDS)

@@ -1,0 +1,93 @@
+"""The JSON Schemas, held against sources by the library jsonschema."""
+
+import json
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+import yaml
+
+from baybook.book.schema import SOURCES, schema, write_schemas
+from baybook.cli import main
+
+ROOT = Path(__file__).parents[2]
+
+
+def front_matter(path: Path) -> Any:
+    text = path.read_text("utf-8")
+    return yaml.safe_load(text.split("\n---\n")[0] if path.suffix == ".md" else text)
+
+
+def kind_of(path: Path) -> str:
+    if path.suffix == ".md":
+        return "procedure"
+    return "shared" if path.name == "shared.yml" else "vehicle"
+
+
+def committed_sources() -> list[Path]:
+    listed = subprocess.run(
+        ["git", "ls-files", "procedures/*.md", "procedures/*.yml", "tests/wrong_sources/base"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout.split()
+    skeletons = [
+        ROOT / f"build/baybook/skeletons/{name}" for name in ("procedure.md", "vehicle.yml")
+    ]
+    found = [ROOT / name for name in listed if "/shared/" not in name]
+    return [*skeletons, *found]
+
+
+@pytest.mark.parametrize("source", SOURCES)
+def test_a_schema_is_one(source: str) -> None:
+    jsonschema.Draft202012Validator.check_schema(schema(source))
+
+
+@pytest.mark.parametrize("path", committed_sources(), ids=lambda path: path.name)
+def test_valid_sources_fit_their_schema(path: Path) -> None:
+    jsonschema.Draft202012Validator(schema(kind_of(path))).validate(front_matter(path))
+
+
+@pytest.mark.parametrize(
+    ("place", "value", "said"),
+    [
+        (("titel",), "x", "Additional properties are not allowed ('titel' was unexpected)"),
+        (("codes",), ["p0410"], "'p0410' does not match '^[PBCU][0-3][0-9A-F]{3}$'"),
+        (("system",), "secondary-aire", "'secondary-aire' is not one of"),
+        (("faults", "pump-dead", "sets"), {"P0410": 1.2}, "1.2 is greater than the maximum of 1"),
+        (("tests", "hold", "observations", "vacuum", "kind"), "presure", "'presure' is not one of"),
+        (("tests", "hold", "minutes"), "5", "'5' is not of type 'number'"),
+    ],
+)
+def test_an_editor_marks_mistakes(place: tuple[str, ...], value: object, said: str) -> None:
+    data = front_matter(ROOT / "tests/wrong_sources/base/procedures/air.md")
+    group = data
+    for name in place[:-1]:
+        group = group[name]
+    group[place[-1]] = value
+    errors = list(jsonschema.Draft202012Validator(schema("procedure")).iter_errors(data))
+    assert [error.message[: len(said)] for error in errors] == [said]
+
+
+def test_every_field_is_described() -> None:
+    for source in SOURCES:
+        for name, record in schema(source)["$defs"].items():
+            for field, about in record["properties"].items():
+                assert "description" in json.dumps(about), f"{name}.{field}"
+
+
+def test_schemas_are_printed_and_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", "--schema"]) == 0
+    assert json.loads(capsys.readouterr().out) == schema("procedure")
+    assert main(["check", "--schema", "vehicle"]) == 0
+    assert json.loads(capsys.readouterr().out) == schema("vehicle")
+    assert main(["check", "--schema-to", str(tmp_path / "schemas")]) == 0
+    names = [f"{source}.schema.json" for source in SOURCES]
+    assert capsys.readouterr().out.split() == [str(tmp_path / "schemas" / name) for name in names]
+    assert [path.name for path in write_schemas(tmp_path / "schemas")] == names
+    assert json.loads((tmp_path / "schemas" / names[2]).read_text("utf-8")) == schema("shared")
