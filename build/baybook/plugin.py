@@ -37,6 +37,7 @@ SCRIPTS = (
     "verdict",
     "calculator-form",
     "finder",
+    "bay",
     "reading",
     "sheet-format",
     "sheet-store",

@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from baycalc import calculators, isolation, units
-from baycalc.answers import write_answer, write_verdict
+from baycalc.answers import write_answer
 from baycalc.declare import Calculator, Refusal
-from baycalc.fields import read_fields, sentence
-from baycalc.judge import Gauge, Limit, judge, likelihood
+from baycalc.fields import read_fields
+from baycalc.reading import judge_reading
 
 Json = dict[str, Any]
 
@@ -68,34 +68,6 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
     except (OverflowError, ZeroDivisionError):
         return {"errors": {"": "These figures lie outside what the formula can compute."}}
     return write_answer(calculator, values, answer, describe)
-
-
-def judge_reading(request: Mapping[str, Any]) -> Json:
-    """Judge one reading of a procedure.
-
-    Parameters
-    ----------
-    request : Mapping[str, Any]
-        ``kind``, ``low`` and ``high`` (SI or None), ``gauge`` (fields of `Gauge`), ``reading`` as
-        typed, its ``unit``, and ``units`` (US, metric) to write the verdict in.
-
-    Returns
-    -------
-    dict
-        ``verdict`` as in `run`, and ``likelihood`` (abnormal, normal); or ``error``.
-    """
-    try:
-        reading = units.installed().parse(request["kind"], request["reading"], request.get("unit"))
-    except units.QuantityError as problem:
-        return {"error": sentence(str(problem))}
-    limit = Limit(low=request.get("low"), high=request.get("high"))
-    uncertainty = Gauge(**request.get("gauge", {})).uncertainty(reading)
-    verdict = judge(reading, uncertainty, limit, kind=request["kind"])
-    return {
-        "verdict": write_verdict(verdict, tuple(request["units"])),
-        "likelihood": list(likelihood(reading, uncertainty, limit)),
-        "si": reading,
-    }
 
 
 _METHODS: dict[str, Callable[[Json], Json]] = {

@@ -2,10 +2,6 @@
 // Every change is told to the page as the event "baybook:result".
 window.baybookReadings = (() => {
   "use strict";
-  const SEA_LEVEL = 101325;
-
-  let airShare = 1; // air pressure at this place as a share of that at sea level
-
   function tell(element, detail) {
     const [test, observation] = element.dataset.observation.split(".");
     const event = { bubbles: true, detail: { test, observation, ...detail } };
@@ -16,6 +12,7 @@ window.baybookReadings = (() => {
     constructor(element) {
       this.element = element;
       this.judge = JSON.parse(element.dataset.judge);
+      this.tool = element.dataset.tool;
       this.entry = element.querySelector("input[type=text]");
       this.unit = element.querySelector("[name$='.unit']");
       this.error = element.querySelector(".field-error");
@@ -59,13 +56,11 @@ window.baybookReadings = (() => {
         tell(this.element, { result: null, filled });
         return;
       }
-      const scale = this.judge.scales ? airShare : 1;
       const request = {
         method: "judge",
         ...this.judge,
-        low: this.judge.low === null ? null : this.judge.low * scale,
-        high: this.judge.high === null ? null : this.judge.high * scale,
-        gauge: this.gauge(),
+        own_gauge: window.baybookBay.gauge(this.tool, this.judge.kind),
+        altitude: window.baybookBay.altitude(),
         reading: text,
         unit: this.unit.value,
       };
@@ -78,10 +73,6 @@ window.baybookReadings = (() => {
       } catch (error) {
         this.show({ error: error.message });
       }
-    }
-
-    gauge() {
-      return this.judge.gauge;
     }
 
     show({ error, verdict }) {
@@ -139,12 +130,11 @@ window.baybookReadings = (() => {
     }
   }
 
-  // Takes the air pressure at the place of work; limits that scale with it follow.
-  function setAir(pressure) {
-    airShare = pressure / SEA_LEVEL;
-    for (const entry of entries.values()) if (entry.judge?.scales) entry.changed();
+  // Another place or gauge: every reading is judged anew.
+  function judgeAgain() {
+    for (const entry of entries.values()) if (entry.judge && entry.entry.value) entry.changed();
   }
 
   document.addEventListener("DOMContentLoaded", start);
-  return { get: (name) => entries.get(name), names: () => [...entries.keys()], setAir };
+  return { get: (name) => entries.get(name), names: () => [...entries.keys()], judgeAgain };
 })();

@@ -98,6 +98,7 @@ class _PageWriter:
             title=f"{self.data.title}: {self.car.vehicle.data.name}",
             summary=self.data.summary,
             glance=self._glance(),
+            bay=one_line(html("bay.html.j2", gauges=self._gauges())),
             safety=one_line(html("safety.html.j2", messages=self.data.safety)),
             how_it_works=self._section("how-it-works"),
             diagram=one_line(diagram_html(self.car)),
@@ -133,6 +134,27 @@ class _PageWriter:
                 tools=[tool.name for tool in self.data.tools.values()],
             )
         )
+
+    def _gauges(self) -> list[dict[str, Any]]:
+        """Return the scales that this page reads, each once, for the reader's own figures."""
+        found: dict[tuple[str, str], dict[str, Any]] = {}
+        for test in self.car.tests.values():
+            for seen in test.observations.values():
+                if isinstance(seen.gauge, UnsetType):
+                    continue
+                tool = self.data.tools[seen.gauge]
+                gauge = tool.gauges[seen.kind]
+                found[(seen.gauge, seen.kind)] = {
+                    "tool": seen.gauge,
+                    "name": tool.name,
+                    "kind": seen.kind,
+                    "grade": gauge.grade,
+                    "span": "" if isinstance(gauge.span, UnsetType) else gauge.span,
+                    "resolution": ""
+                    if isinstance(gauge.resolution, UnsetType)
+                    else gauge.resolution,
+                }
+        return list(found.values())
 
     def _codes(self) -> dict[str, str]:
         return {code: code_title(code) for code in self.data.codes}
@@ -205,6 +227,7 @@ class _PageWriter:
         tool = self.data.tools[str(observation.gauge)]
         judge = {
             "kind": observation.kind,
+            "reference": observation.reference,
             "low": limit.low,
             "high": limit.high,
             "gauge": gauge_si(tool.gauges[observation.kind], observation.kind),
@@ -217,6 +240,7 @@ class _PageWriter:
             "limit": between_html(*limit.pairs()),
             "scales": scales,
             "gauge": tool.name,
+            "tool": observation.gauge,
             "units": [{"symbol": unit, "label": label(unit)} for unit in dict.fromkeys(units)],
             "judge": json.dumps(judge | {"scales": scales}),
             "verdict": verdict_html(empty | {"us": "", "metric": "", "advice": ""}),
