@@ -1,6 +1,7 @@
 """The command line: one verb, one file in `baybook.verbs`."""
 
 import argparse
+import os
 import shlex
 import sys
 import traceback
@@ -50,7 +51,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     words = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        return _run(words)
+        code = _run(words)
+        sys.stdout.flush()
+        return code
     except Misused as error:
         _complain(str(error), error.hint)
         return WRONG_COMMAND
@@ -61,8 +64,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _complain("stopped")
         return INTERRUPTED
     except BrokenPipeError:
-        sys.stderr.close()
-        return WRONG_SOURCES
+        # Whoever read the output has enough; nothing may be written any more, not even at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
     except Exception as error:
         _complain(_own_fault(error), _report_hint(words))
         return OWN_FAULT

@@ -26,9 +26,10 @@ class Problem:
 class BadSources(Exception):
     """The sources have mistakes; nothing was built."""
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
+    def __init__(self, problems: Iterable[Problem], closing: str = "") -> None:
         self.problems = sorted(set(problems))
-        super().__init__("\n".join(map(str, self.problems)))
+        lines = [*map(str, self.problems), *filter(None, [closing])]
+        super().__init__("\n".join(lines))
 
 
 def close_match(word: str, known: Iterable[str]) -> str:

@@ -8,7 +8,7 @@ from typing import Protocol
 import click
 
 from baybook.book.problems import BadSources
-from baybook.verbs.check import check_folder
+from baybook.verbs.check import check_folder, count, summary
 from baybook.verbs.folders import CONFIG, find_config, sources_of
 from baybook.verbs.working import working
 
@@ -62,6 +62,9 @@ def run(args: argparse.Namespace) -> int:
     except click.ClickException as error:
         print(f"baybook: {error.format_message()}", file=sys.stderr)
         return 1
+    except OSError as error:
+        print(f"baybook: cannot write the book: {error.strerror}", file=sys.stderr)
+        return 1
     print(closing(built))
     return 0
 
@@ -75,10 +78,9 @@ def refuse_bad_sources(config: Path) -> None:
         When a source is wrong; nothing was written then.
     """
     with working("checking the sources"):
-        _, problems = check_folder(sources_of(config).resolve())
-    errors = [problem for problem in problems if problem.severity == "error"]
-    if errors:
-        raise BadSources(problems)
+        book, problems = check_folder(sources_of(config).resolve())
+    if any(problem.severity == "error" for problem in problems):
+        raise BadSources(problems, summary(book, problems))
     for problem in problems:
         print(problem, file=sys.stderr)
 
@@ -88,6 +90,6 @@ def closing(built: Built) -> str:
     index = built.index.resolve()
     shown = index.relative_to(Path.cwd()) if index.is_relative_to(Path.cwd()) else index
     return (
-        f"{built.procedures} procedures, {built.pages} pages, {built.bytes / 1e6:.1f} MB, "
-        f"built in {built.seconds:.1f} s\nopen {shown}"
+        f"{count(built.procedures, 'procedure')}, {count(built.pages, 'page')}, "
+        f"{built.bytes / 1e6:.1f} MB, built in {built.seconds:.1f} s\nopen {shown}"
     )

@@ -71,10 +71,11 @@ def summary(book: Book, problems: Sequence[Problem]) -> str:
     procedures = len(book.procedure_names())
     vehicles = len(book.vehicles) + sum(name.startswith("vehicles/") for name in book.left_out)
     return (
-        f"{_count(procedures, 'procedure')}, {_count(vehicles, 'vehicle')}: "
-        f"{_count(errors, 'error')}, {_count(len(problems) - errors, 'warning')}"
+        f"{count(procedures, 'procedure')}, {count(vehicles, 'vehicle')}: "
+        f"{count(errors, 'error')}, {count(len(problems) - errors, 'warning')}"
     )
 
 
-def _count(number: int, what: str) -> str:
+def count(number: int, what: str) -> str:
+    """Write a number of things."""
     return f"{number} {what}" + ("" if number == 1 else "s")

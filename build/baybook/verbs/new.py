@@ -49,12 +49,12 @@ def _path(folder: Path, what: str, name: str) -> Path:
 
 
 def _write_new(path: Path, text: str) -> None:
+    if path.exists():
+        raise Misused(f"expected a new name, got {path}, which exists", "choose another")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
-    except FileExistsError as error:
-        raise Misused(f"expected a new name, got {path}, which exists", "choose another") from error
     except OSError as error:
         raise Misused(f"cannot write {path}: {error.strerror}") from error
 

@@ -1,0 +1,84 @@
+"""Skeletons: complete, valid, and never written over anything."""
+
+from pathlib import Path
+
+import pytest
+
+from baybook.book.load import load_book
+from baybook.cli import main
+
+
+@pytest.fixture(autouse=True)
+def empty_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Work in an empty folder."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_the_skeletons_pass_the_check(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "procedure", "purge-leak"]) == 0
+    assert capsys.readouterr().out == (
+        "wrote procedures/purge-leak.md\n"
+        "next: a book needs a vehicle too: baybook new vehicle NAME\n"
+    )
+    assert main(["new", "vehicle", "my-car"]) == 0
+    assert capsys.readouterr().out == (
+        "wrote procedures/vehicles/my-car.yml\nnext: fill it in, and run baybook check\n"
+    )
+    assert main(["check", "--strict"]) == 0
+    assert capsys.readouterr().out == "1 procedure, 1 vehicle: 0 errors, 0 warnings\n"
+
+
+def test_a_skeleton_passes_beside_others(
+    book_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert (
+        main(["new", "procedure", "purge-leak", "--folder", str(book_folder / "procedures")]) == 0
+    )
+    assert capsys.readouterr().out.endswith("next: fill it in, and run baybook check\n")
+    assert main(["check", "--strict"]) == 0
+
+
+def test_the_skeletons_are_named_and_use_every_part(empty_folder: Path) -> None:
+    main(["new", "procedure", "purge-leak"])
+    main(["new", "vehicle", "my-car"])
+    book = load_book(empty_folder / "procedures")
+    procedure = book.procedures["purge-leak"].data
+    assert procedure.title == "Purge leak"
+    assert book.vehicles["my-car"].data.name == "My car"
+    seen = [seen for test in procedure.tests.values() for seen in test.observations.values()]
+    assert any(each.asks for each in seen)
+    assert any(each.reading for each in seen)
+    assert procedure.tools
+    assert procedure.setups
+    assert procedure.safety
+
+
+@pytest.mark.parametrize("what", ["procedure", "vehicle"])
+def test_nothing_is_written_over(
+    what: str, empty_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["new", what, "thing"])
+    path = next(empty_folder.rglob("thing.*"))
+    path.write_text("mine")
+    capsys.readouterr()
+    assert main(["new", what, "thing"]) == 2
+    assert capsys.readouterr().err == (
+        f"baybook: expected a new name, got {path.relative_to(empty_folder)}, which exists\n"
+        "    hint: choose another\n"
+    )
+    assert path.read_text() == "mine"
+
+
+def test_the_configuration_names_the_folder(empty_folder: Path) -> None:
+    (empty_folder / "mkdocs.yml").write_text("plugins:\n  - baybook: {sources: src}\n")
+    assert main(["new", "vehicle", "my-car"]) == 0
+    assert (empty_folder / "src/vehicles/my-car.yml").is_file()
+
+
+def test_a_folder_that_cannot_be_written(
+    empty_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (empty_folder / "procedures").write_text("a file")
+    assert main(["new", "procedure", "x"]) == 2
+    assert capsys.readouterr().err.startswith("baybook: cannot write procedures/x.md: ")
