@@ -20,7 +20,17 @@ def insert_finder(markdown: str, book: Book, page: str = "index.md") -> str:
         return markdown
     entries = [entry | {"to": href(entry["to"], page)} for entry in find_entries(book)]
     text = json.dumps(entries, ensure_ascii=False).replace("<", "\\u003c")
-    return markdown.replace(MARK, one_line(html("finder.html.j2", entries=text)))
+    field = one_line(html("finder.html.j2", entries=text, systems=_by_system(book, page)))
+    return markdown.replace(MARK, field)
+
+
+def _by_system(book: Book, page: str) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Return the procedures of each system, for those who look around."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for name, source in book.procedures.items():
+        entry = (source.data.title, href(procedure_uri(name), page))
+        found.setdefault(SYSTEMS[source.data.system], []).append(entry)
+    return sorted(found.items())
 
 
 def find_entries(book: Book) -> list[dict[str, Any]]:

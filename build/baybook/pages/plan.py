@@ -15,6 +15,9 @@ _WIDTH = 680
 _ROWS_A_DRAWING = 30
 _LETTER = 6.6
 
+FAINT = 0.015
+"""Share of cars below which the ends of a plan are put together in one line [-]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -69,8 +72,19 @@ def _add_rows(
     text, kind, target = _point(car, node)
     rows.append(Row(depth, outcome, text, kind, target, node["share"], parent))
     here = len(rows) - 1
+    faint = [branch["node"] for branch in node["branches"] if _is_faint(branch["node"])]
     for branch in node["branches"]:
-        _add_rows(car, branch["node"], _outcome(car, branch["events"]), depth + 1, here, rows)
+        if len(faint) < 2 or branch["node"] not in faint:
+            _add_rows(car, branch["node"], _outcome(car, branch["events"]), depth + 1, here, rows)
+    if len(faint) > 1:
+        share = sum(below["share"] for below in faint)
+        text = f"{len(faint)} rarer results: go on with the panel"
+        rows.append(Row(depth + 1, "", text, "rare", "", share, here))
+
+
+def _is_faint(node: dict[str, Any]) -> bool:
+    """Tell whether a point is too rare for a line of its own."""
+    return bool(node["end"] == "rare" and node["share"] < FAINT)
 
 
 def _point(car: CarProcedure, node: dict[str, Any]) -> tuple[str, str, str]:
