@@ -151,7 +151,7 @@ class Hold:
     def _ways(self, units: tuple[str, ...]) -> Iterator[str]:
         time = self.needed_time()
         if time is not None:
-            yield f"hold for at least {duration(time)}"
+            yield f"hold for at least {duration(practical(time))}"
         if (better := self._better_gauge()) is not None:
             yield f"use {_say_gauge(self.gauge, better, units)}"
         if self.disturbance and replace(self, disturbance=0.0).decided():
@@ -186,6 +186,23 @@ class Hold:
     def _random_part(self) -> float:
         steps = math.sqrt(2) * self.gauge.step_uncertainty()
         return math.hypot(steps, self.rate * STOPWATCH, self.disturbance)
+
+
+def practical(time: float) -> float:
+    """Return a time that a person would set, no shorter: in 5 s, 30 s, or whole minutes.
+
+    Parameters
+    ----------
+    time : float
+        Time, above zero [s]
+
+    Returns
+    -------
+    float
+        Time [s]
+    """
+    step = 5.0 if time <= 115 else 30.0 if time <= 1200 else 60.0
+    return step * math.ceil(time / step)
 
 
 def _say_gauge(now: Gauge, better: Gauge, units: tuple[str, ...]) -> str:

@@ -17,7 +17,7 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.hold import STOPWATCH
+from baycalc.hold import STOPWATCH, practical
 from baycalc.inputs import air_pressure, barometer_inputs, gauge_inputs, gauge_of
 from baycalc.judge import GUARD_FACTOR, TOO_CLOSE, Gauge, Limit, Verdict, judge
 from baycalc.physics.decay import decay_curve, decay_time, hole_area, throughput
@@ -249,8 +249,8 @@ def _ways(
 ) -> Iterator[str]:
     needed = _decides(system, area, limit_area)
     if needed is not None:
-        word = "at least" if needed > time else "only"
-        yield f"close the system again and read after {word} {duration(needed)}"
+        when = f"at least {duration(practical(needed))}" if needed > time else duration(needed)
+        yield f"close the system again and read after {when}"
     if system.gauge.difference_uncertainty(system.start, left) > 0.3 * system.uncertainty(
         left, limit_area, time
     ):
