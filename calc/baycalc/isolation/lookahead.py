@@ -3,11 +3,16 @@
 from dataclasses import dataclass
 from operator import mul
 
-from baycalc.isolation.problem import Problem, Step
+from baycalc.isolation.problem import Problem, Step, View
 from baycalc.isolation.repairing import Cost, order_of, repair_only
 
 NOTHING_LEFT = 1e-12
 """Weight below which no car is left."""
+
+ANY_COST = float("inf")
+
+FORESEEN = 0.98
+"""Chance of one outcome from which a test is not looked past, but for the first move."""
 
 SMALL_SEARCH = 250
 """Open tests times fault sets up to which three moves in a row are looked at."""
@@ -127,7 +132,7 @@ class Search:
         problem, weights, depth = self.problem, self.problem.weights, self.look.depth
         moves = self.repairs(self.start, weights, depth)
         if not problem.unproven:
-            moves += self.tests(self.start, weights, depth, float("inf"))
+            moves += self.tests(self.start, weights, depth, ANY_COST)
         if problem.job.rechecked != "cured" and self._in_order(self.start, weights) > 0.0:
             moves.append(Move("recheck", 0, *self._past_recheck(self.start, weights, depth)))
         moves.sort(key=lambda move: (round(move.cost, 6), move.kind, move.number))
@@ -136,18 +141,22 @@ class Search:
     def tests(self, state: State, weights: list[float], depth: int, ceiling: float) -> list[Move]:
         """Value tests as if only repairs came after them, then the best of them further on."""
         whole = sum(weights)
-        room = ceiling - sum(map(mul, weights, self.problem.view(state.gone).floor))
+        view = self.problem.view(state.gone)
+        room = ceiling - sum(map(mul, weights, view.floor))
         moves = []
         for number in range(len(self.problem.tests)):
             if state.open >> number & 1:
                 step = self.problem.step(number, state.setup, state.met)
                 if step is not None and step.cost * whole < room:
-                    moves.append(self._past_test(state, weights, step, 0))
+                    branches = _branches(view, weights, step)
+                    if ceiling == ANY_COST or max(map(sum, branches)) < FORESEEN * whole:
+                        moves.append(self._past_test(state, branches, step, 0))
         if depth > 1:
             moves.sort(key=lambda move: move.cost)
             for place, move in enumerate(moves[: self.look.tests]):
                 if move.step is not None:
-                    moves[place] = self._past_test(state, weights, move.step, depth - 1)
+                    branches = _branches(view, weights, move.step)
+                    moves[place] = self._past_test(state, branches, move.step, depth - 1)
         return moves
 
     def repairs(self, state: State, weights: list[float], depth: int) -> list[Move]:
@@ -180,12 +189,12 @@ class Search:
                 best = move.cost, move.minutes
         return best
 
-    def _past_test(self, state: State, weights: list[float], step: Step, depth: int) -> Move:
-        whole = sum(weights)
+    def _past_test(self, state: State, branches: list[list[float]], step: Step, depth: int) -> Move:
+        whole = sum(map(sum, branches))
         cost, minutes = step.cost * whole, step.minutes * whole
         after = state.tested(step)
-        for outcome in self.problem.view(state.gone).outcomes(step.tests):
-            more, longer = self._value(after, list(map(mul, weights, outcome)), depth)
+        for branch in branches:
+            more, longer = self._value(after, branch, depth)
             cost += more
             minutes += longer
         return Move("test", step.first, cost, minutes, step)
@@ -205,3 +214,7 @@ class Search:
         cost, minutes = self._value(state.proven(), left, depth)
         proof = self.problem.recheck_cost * whole, self.problem.recheck_minutes * whole
         return proof[0] + cost, proof[1] + minutes
+
+
+def _branches(view: View, weights: list[float], step: Step) -> list[list[float]]:
+    return [list(map(mul, weights, outcome)) for outcome in view.outcomes(step.tests)]

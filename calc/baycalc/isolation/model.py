@@ -45,7 +45,7 @@ class Model:
     def __init__(self, network: Network, largest: int = LARGEST) -> None:
         self.network = network
         self.ids = [fault.id for fault in network.faults]
-        self.labels = [fault.label for fault in network.faults]
+        self.labels = [fault.says for fault in network.faults]
         self.repairs = [fault.repair for fault in network.faults]
         if network.elsewhere.often > 0.0:
             self.ids.append(ELSEWHERE)

@@ -41,7 +41,7 @@ class Fault:
     Parameters
     ----------
     id, says, part : str
-        Id, how it fails ("stuck open"), and the part's name [-].
+        Id, the failure in words ("ventilation valve stuck open"), and the part [-].
     often : float
         Weight against the other faults, before anything is known [-].
     repair : Repair
@@ -64,11 +64,6 @@ class Fault:
     sets: dict[str, float] = field(default_factory=dict)
     leads_to: dict[str, Link] = field(default_factory=dict)
     recheck: float | None = None
-
-    @property
-    def label(self) -> str:
-        """Part and failure, as a sentence names them."""
-        return f"{self.part} {self.says}"
 
 
 @dataclass(frozen=True)

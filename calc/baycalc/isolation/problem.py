@@ -3,17 +3,21 @@
 from dataclasses import dataclass
 from heapq import nlargest
 from itertools import product
+from operator import mul
 
 from baycalc.isolation.infer import Beliefs
 from baycalc.isolation.job import Job
 from baycalc.isolation.model import Key, Model
 from baycalc.isolation.network import Test
 
-SETS_PLANNED = 64
+SETS_PLANNED = 48
 """Most sets of faults that the planner looks ahead with; the shares of suspects use all."""
 
 RESULTS_PLANNED = 4
 """Most observations whose results are told apart when the planner looks past a test."""
+
+OUTCOMES_PLANNED = 5
+"""Most outcomes of a test that the planner follows; the rarest ones are taken as one."""
 
 REALLY_THERE = 0.05
 """Share of belief that a repair met its fault, from which a test is worth repeating after it."""
@@ -66,7 +70,8 @@ class View:
         """Give, for each way that some tests can turn out, its chance in each set."""
         if tests not in self._outcomes:
             keys = [key for test in reversed(tests) for key in self.problem.watched[test]]
-            self._outcomes[tests] = self._combine(keys[:RESULTS_PLANNED])
+            nothing = [1.0] * len(self.places)
+            self._outcomes[tests] = self._combine(keys[:RESULTS_PLANNED]) if keys else [nothing]
         return self._outcomes[tests]
 
     def _combine(self, keys: list[Key]) -> list[list[float]]:
@@ -75,13 +80,20 @@ class View:
             whole = self.problem.model.normal(key)
             normal = [whole[place] for place in self.places]
             pairs.append(([1.0 - chance for chance in normal], normal))
-        outcomes = []
-        for choice in product(*pairs):
-            column = [1.0] * len(self.places)
-            for factor in choice:
-                column = [one * other for one, other in zip(column, factor, strict=True)]
-            outcomes.append(column)
-        return outcomes
+        outcomes = [_product(choice) for choice in product(*pairs)]
+        if len(outcomes) <= OUTCOMES_PLANNED:
+            return outcomes
+        weights = self.problem.weights
+        outcomes.sort(key=lambda column: -sum(map(mul, weights, column)))
+        rest = [sum(chances) for chances in zip(*outcomes[OUTCOMES_PLANNED - 1 :], strict=True)]
+        return [*outcomes[: OUTCOMES_PLANNED - 1], rest]
+
+
+def _product(columns: tuple[list[float], ...]) -> list[float]:
+    product_of_all = columns[0]
+    for column in columns[1:]:
+        product_of_all = list(map(mul, product_of_all, column))
+    return product_of_all
 
 
 class Problem:
