@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from baycalc.declare import (
     Answer,
@@ -234,27 +234,31 @@ def _judge(
         verdict.limit,
         kind="pressure",
         units=_UNITS,
-        advice=_advice(system, time, area, limit_area, left),
+        advice=_advice(system, time, without, area, limit_area, left),
     )
 
 
-def _advice(system: _System, time: float, area: float, limit_area: float, left: float) -> str:
-    ways = list(_ways(system, time, area, limit_area, left))
+def _advice(
+    system: _System, time: float, without: float, area: float, limit_area: float, left: float
+) -> str:
+    ways = list(_ways(system, time, without, area, limit_area, left))
     text = ", or ".join(ways)
     return f"{text[0].upper()}{text[1:]}."
 
 
 def _ways(
-    system: _System, time: float, area: float, limit_area: float, left: float
+    system: _System, time: float, without: float, area: float, limit_area: float, left: float
 ) -> Iterator[str]:
     needed = _decides(system, area, limit_area)
     if needed is not None:
         when = f"at least {duration(practical(needed))}" if needed > time else duration(needed)
         yield f"close the system again and read after {when}"
-    if system.gauge.difference_uncertainty(system.start, left) > 0.3 * system.uncertainty(
-        left, limit_area, time
+    for better, way in (
+        (replace(system, relative=0.0), "find out more closely how full the tank is"),
+        (replace(system, gauge=Gauge()), "use a gauge of a better grade and a finer step"),
     ):
-        yield "use a gauge of a better grade or a finer step"
+        if abs(without - left) >= GUARD_FACTOR * better.uncertainty(left, limit_area, time):
+            yield way
     yield "put a calibrated hole of the limit's size on the same system and compare the two decays"
 
 
