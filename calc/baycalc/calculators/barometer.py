@@ -16,21 +16,15 @@ from baycalc.declare import (
     Source,
 )
 from baycalc.judge import Limit, Verdict, judge
-from baycalc.physics.air import (
-    HIGHEST,
-    LOWEST,
-    SEA_LEVEL_PRESSURE,
-    standard_altitude,
-    standard_pressure,
-)
+from baycalc.physics.air import SEA_LEVEL_PRESSURE, standard_altitude, standard_pressure
 from baycalc.physics.weather import altimeter_setting, reduction_factor, station_pressure
 
 _UNITS = ("inHg", "kPa")
 _ALL_UNITS = ("inHg", "kPa", "mbar", "mmHg", "psi", "inH2O", "Pa", "bar")
-_LOWEST_PRESSURE = standard_pressure(HIGHEST)
-_HIGHEST_PRESSURE = standard_pressure(LOWEST)
+_LOWEST_PRESSURE, _HIGHEST_PRESSURE = 20e3, 115e3
 _WEATHER = {"altitude": 1000.0, "report": 100.0, "reading": 50.0}
 _SENSOR_STEP = 1000.0
+_NOWHERE = "With this altitude it means a pressure that the air has nowhere, on land or above."
 
 
 def barometer(
@@ -72,11 +66,11 @@ def barometer(
     Raises
     ------
     Refusal
-        When the pressure is none of the altitudes that the formulas hold for.
+        When report and altitude mean a pressure that the air has nowhere.
     """
     pressure = _pressure(known, altitude, report, reading, reduction, outside_temperature)
     if not _LOWEST_PRESSURE <= pressure <= _HIGHEST_PRESSURE:
-        raise Refusal({known: "No place from 500 m below to 11 000 m above the sea has it."})
+        raise Refusal({known: _NOWHERE})
     return Answer(
         values={
             "pressure": pressure,
