@@ -37,6 +37,7 @@ SCRIPTS = (
     "verdict",
     "calculator-form",
     "finder",
+    "carry-code",
     "bay",
     "reading",
     "sheet-format",
