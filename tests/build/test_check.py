@@ -17,6 +17,7 @@ from baybook.book.check_order import find_rings
 from baybook.book.load import load_book
 from baybook.book.network import network
 from baybook.cli import main
+from baybook.pages.body import BodyWriter
 from baycalc.declare import Calculator
 from baycalc.isolation.network import from_data
 
@@ -155,6 +156,7 @@ def mutated_words(draw: st.DrawFn) -> dict[str, str]:
 def test_no_source_causes_a_traceback(
     sources: dict[str, str], calculators: Mapping[str, Calculator]
 ) -> None:
+    """Mutated sources are told with their line, or go through to what pages are made from."""
     with TemporaryDirectory() as folder:
         for name, text in sources.items():
             path = Path(folder) / name
@@ -167,7 +169,11 @@ def test_no_source_causes_a_traceback(
     if not any(problem.severity == "error" for problem in problems):
         for source in book.procedures.values():
             for car in book.matches(source):
-                from_data(network(CarProcedure(source, car), labour_per_hour=60))
+                bound = CarProcedure(source, car)
+                from_data(network(bound, labour_per_hour=60))
+                for section in source.sections:
+                    if section.id not in source.data.tests or section.id in bound.tests:
+                        BodyWriter(bound, book).write(section.text)
 
 
 def sources_lines(sources: Mapping[str, str], file: str) -> int:

@@ -12,6 +12,7 @@ from baybook.book.model import Figure
 from baybook.book.problems import Problem
 from baybook.book.quantities import kinds_of
 from baybook.book.report import name_hint
+from baybook.book.template_trial import may_fail, try_out
 from baybook.book.template_words import Asked, Wrong, asked, parse, wrong_words
 
 
@@ -48,7 +49,10 @@ def check_templates(context: Context) -> None:
         text = Text(context.source.lines.file, section.text_line, section.text)
         test = context.data.tests.get(section.id)
         cars = context.cars_with(test.when if test else ())
+        before = len(context.report.problems)
         tree = check_text(text, context.report.problems)
+        if tree and len(context.report.problems) == before and may_fail(tree):
+            words.try_out(text, cars)
         if tree:
             words.check(text, tree, cars)
     words.report_missing()
@@ -72,6 +76,14 @@ class _Words:
         for car in tuple(cars) or (None,):
             for word in asked(tree, car):
                 self._check_word(text, word, car, trail)
+
+    def try_out(self, text: Text, cars: Iterable[VehicleSource]) -> None:
+        """Fill a text in for each car, and report the first failure."""
+        for car in cars:
+            wrong = try_out(text.text, car.data)
+            if wrong:
+                self._add(text, wrong.line, wrong.text)
+                return
 
     def report_missing(self) -> None:
         """Report each figure that cars lack, once."""
@@ -162,6 +174,8 @@ class _Words:
             inner = shared_text(book, name)
             tree = parse(inner.text)
             if not isinstance(tree, Wrong):
+                if car and may_fail(tree) and not list(wrong_words(tree)):
+                    self.try_out(inner, (car,))
                 self.check(inner, tree, (car,) if car else (), (*trail, name))
 
 

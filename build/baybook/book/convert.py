@@ -1,5 +1,6 @@
 """Plain data into typed records; every mistake is collected, field by field."""
 
+import functools
 import math
 import re
 import typing
@@ -11,6 +12,8 @@ from msgspec import Struct
 
 from baybook.book.problems import Problem, close_match
 from baybook.book.read import Lines, Path
+
+_fields = functools.cache(msgspec.structs.fields)
 
 
 def to_record[R: Struct](
@@ -56,7 +59,7 @@ class _Converter:
         return _place_holder(kind)
 
     def _record(self, data: Any, kind: type[Struct], path: Path) -> Any:
-        fields = {item.encode_name: item for item in msgspec.structs.fields(kind)}
+        fields = {item.encode_name: item for item in _fields(kind)}
         if not isinstance(data, dict):
             return self._broken(
                 kind, path, f"expected fields ({', '.join(fields)}), got {say(data)}"
@@ -120,7 +123,7 @@ def _place_holder(kind: Any) -> Any:
     """Return an empty value of a type; it is never built from, only checked around."""
     base = base_of(kind)
     if isinstance(base, type) and issubclass(base, Struct):
-        needed = (item for item in msgspec.structs.fields(base) if item.required)
+        needed = (item for item in _fields(base) if item.required)
         return base(**{item.name: _place_holder(item.type) for item in needed})
     origin, inner = typing.get_origin(base), typing.get_args(base)
     if origin is tuple and inner[-1] is not Ellipsis:

@@ -284,6 +284,11 @@ def kinds_of(text: str) -> list[str]:
     Units spelt as their symbol go before other spellings: ``20 A`` is first a current, and
     only then years.
     """
+    return list(_kinds_of(text))
+
+
+@functools.lru_cache(maxsize=4096)
+def _kinds_of(text: str) -> tuple[str, ...]:
     found: list[tuple[bool, str]] = []
     for kind in KINDS:
         try:
@@ -291,4 +296,4 @@ def kinds_of(text: str) -> list[str]:
         except QuantityError:
             continue
         found.append((unit.symbol not in text, kind))
-    return [kind for _, kind in sorted(found, key=lambda each: each[0])]
+    return tuple(kind for _, kind in sorted(found, key=lambda each: each[0]))

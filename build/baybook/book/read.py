@@ -95,6 +95,11 @@ def _hint(error: yaml.MarkedYAMLError) -> str:
     return "look at the indentation, quotes and brackets up to this line"
 
 
+# libyaml is ten times as fast where PyYAML has it; what is wrong, PyYAML's own code tells, so
+# that the sentences are the same everywhere.
+_Fast: type[yaml.SafeLoader] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
 class _Reader:
     """Turns the nodes of one YAML text into plain data."""
 
@@ -112,8 +117,12 @@ class _Reader:
 
     def read(self, text: str) -> Any:
         """Return the data of a text."""
-        self.loader = yaml.SafeLoader(text)
-        node = self.loader.get_single_node()
+        try:
+            self.loader = _Fast(text)
+            node = self.loader.get_single_node()
+        except yaml.YAMLError:
+            self.loader = yaml.SafeLoader(text)
+            node = self.loader.get_single_node()
         return None if node is None else self._plain(node, ())
 
     def _plain(self, node: yaml.Node, path: Path) -> Any:
