@@ -137,7 +137,7 @@ def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleS
     if text is None:
         return None
     vehicle, lines = _typed(text, shown(path, folder), 1, Vehicle, problems)
-    return vehicle and VehicleSource(path.stem, vehicle, lines)
+    return None if vehicle is None else VehicleSource(path.stem, vehicle, lines)
 
 
 def _load_shared(folder: Path, book: Book) -> None:
@@ -172,7 +172,9 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
         return None
     front, body, body_line = parts
     procedure, lines = _typed(front, file, 2, Procedure, book.problems)
-    return procedure and ProcedureSource(
+    if procedure is None:
+        return None
+    return ProcedureSource(
         path.stem,
         _with_shared(procedure, book.shared),
         sections_of(body, body_line),
