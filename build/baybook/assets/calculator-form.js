@@ -22,11 +22,12 @@
     begin() {
       this.showFields();
       if (!this.embedded) this.open();
-      else this.embedded.addEventListener("toggle", () => this.open(), { once: true });
+      else this.embedded.querySelector("summary").addEventListener("click", () => this.open(), { once: true });
     }
 
     open() {
       const given = this.embedded ? null : this.fromAddress();
+      if (this.embedded) this.embedded.dataset.used = "true";
       window.baybookUnits.onChange(() => this.useSystem());
       window.baybookPython.start();
       if (given) {

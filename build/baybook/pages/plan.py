@@ -1,6 +1,8 @@
 """The plan of a procedure for one car: a drawn tree, the same as a nested list, and its cost."""
 
+import textwrap
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Any
 
 from markupsafe import Markup
@@ -9,11 +11,13 @@ from baybook.book.car import CarProcedure
 from baybook.pages.render import html
 from baybook.pages.site import Settings
 
-_ROW = 26
+_LINE = 15
+_GAP = 9
+_DOT = 12
 _INDENT = 17
 _WIDTH = 680
-_ROWS_A_DRAWING = 30
-_LETTER = 6.6
+_PIECE = 700
+_LETTER = 6.3
 
 FAINT = 0.015
 """Share of cars below which the ends of a plan are put together in one line [-]."""
@@ -127,48 +131,55 @@ def _outcome(car: CarProcedure, events: list[dict[str, Any]]) -> str:
 
 def _drawings(rows: list[Row]) -> list[dict[str, Any]]:
     """Draw the tree in pieces, so that paper can break between them."""
+    texts = [_wrapped(row) for row in rows]
+    tops = [0.0, *accumulate(len(text) * _LINE + _GAP for text in texts)]
     pieces = []
-    for first in range(0, len(rows), _ROWS_A_DRAWING):
-        piece = range(first, min(first + _ROWS_A_DRAWING, len(rows)))
-        pieces.append(
-            {
-                "height": len(piece) * _ROW,
-                "lines": _lines(rows, piece),
-                "texts": [_drawn(rows[at], at - first) for at in piece],
-            }
-        )
+    first = 0
+    for last in range(1, len(rows) + 1):
+        if last == len(rows) or tops[last] - tops[first] > _PIECE:
+            pieces.append(_piece(rows, texts, tops, range(first, last)))
+            first = last
     return pieces
 
 
-def _lines(rows: list[Row], piece: range) -> list[str]:
+def _wrapped(row: Row) -> list[str]:
+    before = f"{row.outcome}: " if row.outcome else ""
+    room = int((_WIDTH - 8 - row.depth * _INDENT - 60) / _LETTER)
+    return textwrap.wrap(before + row.text, room)
+
+
+def _piece(
+    rows: list[Row], texts: list[list[str]], tops: list[float], piece: range
+) -> dict[str, Any]:
+    start = tops[piece.start]
+    return {
+        "height": tops[piece.stop] - start,
+        "lines": _lines(rows, tops, start, tops[piece.stop]),
+        "points": [_drawn(rows[at], texts[at], tops[at] - start) for at in piece],
+    }
+
+
+def _lines(rows: list[Row], tops: list[float], start: float, stop: float) -> list[str]:
     """Return the lines from each point to those after it, cut to a piece of the drawing."""
-    top, bottom = 0, len(piece) * _ROW
     lines = []
     for at, row in enumerate(rows):
         if row.parent < 0:
             continue
-        start = (row.parent - piece.start) * _ROW + _ROW - 6
-        end = (at - piece.start) * _ROW + _ROW // 2
-        if end < top or start > bottom:
+        above, here = tops[row.parent] + _DOT + 5, tops[at] + _DOT
+        if here < start or above > stop:
             continue
         x = 8 + rows[row.parent].depth * _INDENT
-        line = f"M{x} {max(start, top)}V{min(end, bottom)}"
-        lines.append(line + (f"H{x + _INDENT - 4}" if end <= bottom else ""))
+        line = f"M{x} {max(above, start) - start}V{min(here, stop) - start}"
+        lines.append(line + (f"H{x + _INDENT - 4}" if here <= stop else ""))
     return list(dict.fromkeys(lines))
 
 
-def _drawn(row: Row, place: int) -> dict[str, Any]:
+def _drawn(row: Row, text: list[str], top: float) -> dict[str, Any]:
     x = 8 + row.depth * _INDENT
-    room = int((_WIDTH - x - 60) / _LETTER)
-    before = f"{row.outcome}: " if row.outcome else ""
-    text = before + row.text
     return {
-        "x": x + 8,
-        "y": place * _ROW + _ROW // 2 + 4,
-        "dot_x": x,
-        "dot_y": place * _ROW + _ROW // 2,
-        "text": text if len(text) <= room else text[: room - 1] + "…",
+        "x": x,
+        "y": top + _DOT,
+        "lines": [(line, top + _DOT + 4 + place * _LINE) for place, line in enumerate(text)],
         "share": f"{row.share * 100:.0f} %" if row.share >= 0.01 else "< 1 %",
         "kind": row.kind,
-        "target": row.target,
     }
