@@ -1,5 +1,6 @@
 """How a fuel system loses pressure or vacuum through a hole, and the hole that a decay implies."""
 
+import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -30,12 +31,16 @@ _PRESSURES = ("inH2O", "kPa", "mbar", "psi", "inHg")
 _FULLEST = 0.85
 _EMPTIEST = 0.15
 _HOLES = {"020": 0.020 * 0.0254, "040": 0.040 * 0.0254}
-_STEPS = 48
+_STEPS = 16
 _FUEL = Note(
     text="Fuel vapour burns and explodes. No flame, spark or hot lamp near an open fuel system; "
     "fresh air; nothing but the regulated low pressure of a tester: shop air bursts a tank.",
     signal="warning",
 )
+
+
+_Point = tuple[float, ...]
+"""Time, reading with a hole, reading with the limit's hole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +65,7 @@ class _System:
         if not area:
             return [(until * step / steps, self.start) for step in range(steps + 1)]
         curve = decay_curve(self.volume, area, start, self.air, self.temperature, until, steps)
-        return [(time, self.side * (pressure - self.air)) for time, pressure in curve]
+        return [(time, abs(pressure - self.air)) for time, pressure in curve]
 
     def time_to(self, area: float, shown: float) -> float:
         """Return the time to a reading with a hole [s]."""
@@ -179,11 +184,11 @@ def evap_decay(
     without = end - system.side * vapour_rise * time if measured else None
     area = circle_area(hole) if without is None else system.hole_of(without, time)
     limit_area = circle_area(_HOLES[limit_hole])
-    left = system.run(limit_area, time)[-1][1]
+    left = system.run(limit_area, time, steps=8)[-1][1]
     values: dict[str, Value] = {
         "vapour_space": volume,
         "found_hole": circle_diameter(area) if measured and area else None,
-        "expected_end": None if measured else system.run(area, time)[-1][1],
+        "expected_end": None if measured else system.run(area, time, steps=8)[-1][1],
         "limit_end": left,
         "time_020": system.time_to(circle_area(_HOLES["020"]), stop),
         "time_040": system.time_to(circle_area(_HOLES["040"]), stop),
@@ -265,13 +270,28 @@ def _ways(
 def _decides(system: _System, area: float, limit_area: float) -> float | None:
     """Return the shortest time after which a hole and the limit's hole read apart [s]."""
     emptied = system.time_to(limit_area, 0.0)
-    ours = system.run(area, emptied)
-    for (time, reading), (_, left) in zip(ours, system.run(limit_area, emptied), strict=True):
-        if time and abs(reading - left) >= GUARD_FACTOR * system.uncertainty(
-            left, limit_area, time
-        ):
-            return time
+    points = list(zip(system.run(area, emptied), system.run(limit_area, emptied), strict=True))
+    for (before, after), (ours, theirs) in itertools.pairwise(points):
+        if _apart(system, limit_area, ours[0], ours[1], theirs[1]):
+            return _between(system, limit_area, (*before, after[1]), (*ours, theirs[1]))
     return None
+
+
+def _apart(system: _System, limit_area: float, time: float, reading: float, left: float) -> bool:
+    if not time:
+        return False
+    return abs(reading - left) >= GUARD_FACTOR * system.uncertainty(left, limit_area, time)
+
+
+def _between(system: _System, limit_area: float, early: _Point, late: _Point) -> float:
+    """Return where on straight lines between two times the readings come apart [s]."""
+    for _ in range(12):
+        middle = tuple((one + other) / 2 for one, other in zip(early, late, strict=True))
+        if _apart(system, limit_area, *middle):
+            late = middle
+        else:
+            early = middle
+    return late[0]
 
 
 def _notes(fill: float, end: float | None) -> Iterator[Note]:
