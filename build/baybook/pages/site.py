@@ -56,6 +56,11 @@ def calculator_uri(calculator: str) -> str:
     return f"calculators/{calculator}.md"
 
 
+def field_uri(record: str) -> str:
+    """Return the address of the page for authors on a record of the sources."""
+    return f"authors/fields/{record.lower()}.md"
+
+
 def relative(target: str, page: str) -> str:
     """Return a target's address as seen from a page, as MkDocs resolves it in Markdown."""
     return posixpath.relpath(target, posixpath.dirname(page) or ".")
