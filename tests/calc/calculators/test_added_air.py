@@ -30,8 +30,8 @@ def test_lambda_by_the_balance() -> None:
     assert found["share"] == pytest.approx(0.25)
 
 
-# Isooctane by its reaction, C8H18 + 12.5 l (O2 + 3.773 N2) -> 8 CO2 + 9 H2O + 12.5 (l - 1) O2 + ...:
-# dry oxygen 1.07 % at l = 1.05, 3.73 % at 1.2, 7.35 % at 1.5. Gasoline has a little less hydrogen.
+# Isooctane by its reaction, C8H18 + 12.5 l (O2 + 3.773 N2) -> 8 CO2 + 9 H2O + 12.5 (l - 1) O2 and
+# N2: dry oxygen 1.07 % at l = 1.05, 3.73 % at 1.2, 7.35 % at 1.5. Gasoline has less hydrogen.
 @pytest.mark.parametrize(("added", "oxygen"), [(0.05, 1.07), (0.2, 3.73), (0.5, 7.35)])
 def test_oxygen_behind_a_stoichiometric_engine(added: float, oxygen: float) -> None:
     found = compute(mixture="1", engine_air="10 g/s", pump_air=f"{10 * added} g/s")
