@@ -46,9 +46,9 @@ def problems_of(node: ast.FunctionDef | ast.ClassDef, is_method: bool) -> Iterat
     elif isinstance(node, ast.FunctionDef) and any(map(is_float, takes.values())):
         yield "no Parameters, but it takes a number"
     if isinstance(node, ast.FunctionDef) and is_float(node.returns) and not node.decorator_list:
-        returns = " ".join(sections.get("Returns", ())).strip()
-        if not UNIT_AT_THE_END.search(returns):
-            yield "Returns of a number without [unit] at its end"
+        returns = " ".join(sections["Returns"]).strip() if "Returns" in sections else text
+        if not UNIT_AT_THE_END.search(returns.partition("\n\n")[0]):
+            yield "gives a number without [unit] at the end of Returns or of the one sentence"
 
 
 def sections_of(text: str) -> dict[str, list[str]]:
@@ -141,6 +141,7 @@ def area(diameter: float, count: int = 1) -> float:
 
 
 NO_UNIT = "without [unit] at the end of its description"
+NO_RETURN = "without [unit] at the end of Returns or of the one sentence"
 
 
 @pytest.mark.parametrize(
@@ -150,7 +151,7 @@ NO_UNIT = "without [unit] at the end of its description"
         ("lines [m]", "lines", [f"diameter {NO_UNIT}"]),
         ("lines [m]", "[m] lines", [f"diameter {NO_UNIT}"]),
         ("many [-]", "many", [f"count {NO_UNIT}"]),
-        ("gether [m2]", "gether", ["Returns of a number without [unit] at its end"]),
+        ("gether [m2]", "gether", [f"gives a number {NO_RETURN}"]),
         (
             "    count :",
             "    number :",

@@ -78,7 +78,7 @@ class Belief:
             self.changed = [w if place in held else 0.0 for place, w in enumerate(self.changed)]
 
     def scale(self) -> float:
-        """Bring the weights to a sum of 1; give what the sum was, and count it in `chance`."""
+        """Bring the weights to a sum of 1; count in `chance` what the sum was, and give it [-]."""
         total = sum(self.same) + sum(self.changed or ())
         self.chance *= total
         if total > 0.0:

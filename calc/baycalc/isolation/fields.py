@@ -49,7 +49,24 @@ class Fields:
     def number(
         self, name: str, default: float | None = None, low: float = 0.0, above: bool = False
     ) -> float:
-        """Take a number of at least `low`, or above it where `above` says so."""
+        """Take a number of at least `low`, or above it where `above` says so.
+
+        Parameters
+        ----------
+        name : str
+            Name of the field
+        default : float
+            What a missing field means, or ``None`` where it must be there [as the field]
+        low : float
+            Bound of what is allowed [as the field]
+        above : bool
+            Whether the bound itself is not allowed
+
+        Returns
+        -------
+        float
+            The number [as the field]
+        """
         value = self._take(name, default)
         if is_number(value) and (value > low if above else value >= low):
             return float(value)
@@ -57,7 +74,20 @@ class Fields:
         return low + 1.0
 
     def chance(self, name: str, default: float | None = None) -> float:
-        """Take a chance between 0 and 1."""
+        """Take a chance between 0 and 1.
+
+        Parameters
+        ----------
+        name : str
+            Name of the field
+        default : float
+            What a missing field means, or ``None`` where it must be there [-]
+
+        Returns
+        -------
+        float
+            The chance [-]
+        """
         value = self._take(name, default)
         if is_number(value) and 0.0 <= value <= 1.0:
             return float(value)
@@ -65,7 +95,7 @@ class Fields:
         return 0.0
 
     def optional_chance(self, name: str) -> float | None:
-        """Take a chance, or None where the field is missing or null."""
+        """Take a chance, or None where the field is missing or null [-]."""
         return None if self._take(name, None) is None else self.chance(name)
 
     def chances(self, name: str) -> dict[str, float]:

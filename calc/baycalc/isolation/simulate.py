@@ -42,6 +42,14 @@ class Car:
         Results in each state of the car [-].
     repairs : list of str
         Faults repaired so far [-].
+    setup : str, optional
+        The set-up it stands in.
+    minutes, price : float
+        Spent so far [min], [money].
+    in_vain : int
+        Repairs that met no fault [-].
+    closed : bool
+        Whether the job is closed.
     """
 
     present: int
