@@ -1,8 +1,12 @@
 """What the browser tests share: Chromium, a server under a prefix, and a page that is watched."""
 
+import hashlib
 import http.server
 import os
 import shutil
+import subprocess
+import sys
+import tempfile
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -14,7 +18,14 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 
+from baybook.book.quantities import unit_table_data
+from baybook.runtime.node import move_into_place
+from baycalc import door
+
 ROOT = Path(__file__).parents[2]
+KEPT = ROOT / ".cache" / "tests"
+BOOK_INPUTS = ("build", "calc", "docs", "procedures", "mkdocs.yml", ".ci/constraints.txt")
+BOOKS_KEPT = 2
 PREFIX = "/some/prefix/"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 ARGUMENTS = (
@@ -45,6 +56,52 @@ class PrefixHandler(http.server.SimpleHTTPRequestHandler):
 
     def log_message(self, format: str, *args: object) -> None:
         """Keep quiet."""
+
+
+def book_key() -> str:
+    """Return a name for the demo book that changes with everything it is built from."""
+    digest = hashlib.sha256()
+    for name in BOOK_INPUTS:
+        place = ROOT / name
+        for path in sorted([place, *place.rglob("*")]):
+            if path.is_file() and "__pycache__" not in path.parts:
+                digest.update(f"{path.relative_to(ROOT)}\0".encode() + path.read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def build_book() -> Path:
+    """Build the demo book by its command, unless it is there already, and return its folder."""
+    book = KEPT / f"book-{book_key()}"
+    if not book.exists():
+        KEPT.mkdir(parents=True, exist_ok=True)
+        books = sorted(KEPT.glob("book-*"), key=lambda path: path.stat().st_mtime)
+        for old in books[:-BOOKS_KEPT]:
+            shutil.rmtree(old)
+        with tempfile.TemporaryDirectory(dir=KEPT) as folder:
+            site = Path(folder) / "site"
+            baybook = Path(sys.executable).parent / "baybook"
+            subprocess.run([baybook, "build", "--site", site], cwd=ROOT, check=True)
+            move_into_place(site, book)
+    return book
+
+
+@pytest.fixture(scope="session")
+def book() -> Path:
+    """The folder of the demo book, built once."""
+    return build_book()
+
+
+@pytest.fixture(scope="session")
+def book_address(book: Path, serve: Callable[[Path], str]) -> str:
+    """The address of the demo book over http, under a prefix."""
+    return serve(book)
+
+
+@pytest.fixture(scope="session")
+def calculators() -> list[str]:
+    """The ids of all calculators, ready to be asked in CPython."""
+    door.install(unit_table_data())
+    return door.names()
 
 
 @pytest.fixture(scope="session")
@@ -145,3 +202,15 @@ def new_page(browser: Browser, watch: Watch) -> Iterator[Callable[..., Page]]:
 def page(new_page: Callable[..., Page]) -> Page:
     """One page, watched as `new_page` says."""
     return new_page()
+
+
+FOCUSED = "selector => document.activeElement?.matches(selector) ?? false"
+
+
+def tab_to(page: Page, selector: str, most: int = 900) -> None:
+    """Press Tab until an element that a selector names has the focus."""
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        if page.evaluate(FOCUSED, selector):
+            return
+    raise AssertionError(f"the Tab key never came to {selector}")
