@@ -3,16 +3,14 @@
 from dataclasses import dataclass
 from operator import mul
 
-from baycalc.isolation.problem import Problem, Step, View
-from baycalc.isolation.repairing import Cost, order_of, repair_only
+from baycalc.isolation.problem import Problem, Step
+from baycalc.isolation.repairing import Cost, costs_by_set, order_of, repair_only
 
 NOTHING_LEFT = 1e-12
 """Weight below which no car is left."""
 
-ANY_COST = float("inf")
-
-FORESEEN = 0.98
-"""Chance of one outcome from which a test is not looked past, but for the first move."""
+ORDERS_TRIED = 4
+"""How many of the likeliest faults are tried as the first to repair in a rough ranking."""
 
 SMALL_SEARCH = 250
 """Open tests times fault sets up to which three moves in a row are looked at."""
@@ -30,23 +28,26 @@ class Look:
     depth : int
         Moves in a row [-].
     tests, repairs : int
-        How many of each are looked past, after a first ranking [-].
+        How many of each are looked past as the first move, after a first ranking [-].
     rare : float
         Share of cars below which a branch is closed by repairs alone [-].
+    sharp : int
+        How many tests are valued in full at each later move, after a rough ranking [-].
     """
 
     depth: int
     tests: int
     repairs: int
     rare: float
+    sharp: int
 
 
 def look_for(problem: Problem) -> Look:
     """Choose how far to look, so that an answer takes about the same time for any procedure."""
     size = problem.open.bit_count() * len(problem.weights)
     if size <= SMALL_SEARCH:
-        return Look(3, 4, 2, 0.01)
-    return Look(2, 5, 2, 0.03) if size <= LARGE_SEARCH else Look(2, 4, 1, 0.08)
+        return Look(3, 4, 2, 0.01, 3)
+    return Look(2, 4, 1, 0.05 if size <= LARGE_SEARCH else 0.08, 2)
 
 
 @dataclass(frozen=True)
@@ -132,32 +133,71 @@ class Search:
         problem, weights, depth = self.problem, self.problem.weights, self.look.depth
         moves = self.repairs(self.start, weights, depth)
         if not problem.unproven:
-            moves += self.tests(self.start, weights, depth, ANY_COST)
+            moves += self._all_tests(weights, depth)
         if problem.job.rechecked != "cured" and self._in_order(self.start, weights) > 0.0:
             moves.append(Move("recheck", 0, *self._past_recheck(self.start, weights, depth)))
         moves.sort(key=lambda move: (round(move.cost, 6), move.kind, move.number))
         return moves
 
+    def _all_tests(self, weights: list[float], depth: int) -> list[Move]:
+        """Value every test as if only repairs came after it, then the best of them further on."""
+        steps = self._steps(self.start)
+        ranked = [(self._past_test(self.start, weights, step, 0), step) for step in steps]
+        ranked.sort(key=lambda pair: pair[0].cost)
+        further = self.look.tests if depth > 1 else 0
+        return [
+            self._past_test(self.start, weights, step, depth - 1) if place < further else move
+            for place, (move, step) in enumerate(ranked)
+        ]
+
     def tests(self, state: State, weights: list[float], depth: int, ceiling: float) -> list[Move]:
-        """Value tests as if only repairs came after them, then the best of them further on."""
+        """Value the few tests that look best at a rough glance, where any can pay.
+
+        Parameters
+        ----------
+        state : State
+            The point in the look-ahead [-].
+        weights : list of float
+            Weight of each set [-].
+        depth : int
+            Moves to look at, the test included [-].
+        ceiling : float
+            Cost without any test [money].
+
+        Returns
+        -------
+        moves : list of Move
+            In no order; empty where no test can pay [-].
+        """
+        steps = self._roughly_best(state, weights, ceiling)[: self.look.sharp]
+        return [self._past_test(state, weights, step, depth - 1) for step in steps]
+
+    def _steps(self, state: State) -> list[Step]:
+        steps = (
+            self.problem.step(number, state.setup, state.met)
+            for number in range(len(self.problem.tests))
+            if state.open >> number & 1
+        )
+        return [step for step in steps if step is not None]
+
+    def _roughly_best(self, state: State, weights: list[float], ceiling: float) -> list[Step]:
+        """Rank the tests that can pay, by a few orders of repair instead of the best one."""
         whole = sum(weights)
         view = self.problem.view(state.gone)
         room = ceiling - sum(map(mul, weights, view.floor))
-        moves = []
-        for number in range(len(self.problem.tests)):
-            if state.open >> number & 1:
-                step = self.problem.step(number, state.setup, state.met)
-                if step is not None and step.cost * whole < room:
-                    branches = _branches(view, weights, step)
-                    if ceiling == ANY_COST or max(map(sum, branches)) < FORESEEN * whole:
-                        moves.append(self._past_test(state, branches, step, 0))
-        if depth > 1:
-            moves.sort(key=lambda move: move.cost)
-            for place, move in enumerate(moves[: self.look.tests]):
-                if move.step is not None:
-                    branches = _branches(view, weights, move.step)
-                    moves[place] = self._past_test(state, branches, move.step, depth - 1)
-        return moves
+        columns = [
+            list(map(mul, weights, costs_by_set(view, order)))
+            for order in _other_orders(order_of(view, weights))
+        ]
+        ranked = []
+        for step in self._steps(state):
+            cost = step.cost * whole
+            if cost < room:
+                for outcome in view.outcomes(step.tests):
+                    cost += min([sum(map(mul, column, outcome)) for column in columns])
+                ranked.append((cost, step.tests, step))
+        ranked.sort()
+        return [step for _, _, step in ranked]
 
     def repairs(self, state: State, weights: list[float], depth: int) -> list[Move]:
         """Value the repairs that promise most for what they cost."""
@@ -189,12 +229,12 @@ class Search:
                 best = move.cost, move.minutes
         return best
 
-    def _past_test(self, state: State, branches: list[list[float]], step: Step, depth: int) -> Move:
-        whole = sum(map(sum, branches))
+    def _past_test(self, state: State, weights: list[float], step: Step, depth: int) -> Move:
+        whole = sum(weights)
         cost, minutes = step.cost * whole, step.minutes * whole
         after = state.tested(step)
-        for branch in branches:
-            more, longer = self._value(after, branch, depth)
+        for outcome in self.problem.view(state.gone).outcomes(step.tests):
+            more, longer = self._value(after, list(map(mul, weights, outcome)), depth)
             cost += more
             minutes += longer
         return Move("test", step.first, cost, minutes, step)
@@ -216,5 +256,9 @@ class Search:
         return proof[0] + cost, proof[1] + minutes
 
 
-def _branches(view: View, weights: list[float], step: Step) -> list[list[float]]:
-    return [list(map(mul, weights, outcome)) for outcome in view.outcomes(step.tests)]
+def _other_orders(order: list[int]) -> list[list[int]]:
+    """Give an order of repairs, with its first one last, and with another one first."""
+    orders = [order, order[1:] + order[:1]]
+    for place in range(2, min(len(order), ORDERS_TRIED)):
+        orders.append([order[place], *order[:place], *order[place + 1 :]])
+    return orders

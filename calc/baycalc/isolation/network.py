@@ -1,5 +1,6 @@
 """The network of a procedure: faults, the codes they set, the tests that show them."""
 
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, field
 
 from baycalc.isolation.fields import Fields, Json
@@ -52,8 +53,8 @@ class Fault:
         Knock-on faults [-].
     recheck : float, optional
         Chance that the proof after a repair shows this fault where it stayed behind after
-        another one was repaired [-]. Without it: the chance that it sets any code of the
-        procedure, or 0.95 in a procedure without codes.
+        another one was repaired; without it the chance that it sets any code of the
+        procedure, or 0.95 in a procedure without codes [-].
     """
 
     id: str
@@ -73,6 +74,7 @@ class Observation:
     id: str
     shows: dict[str, float] = field(default_factory=dict)
     false_alarm: float = 0.0
+    says: str = ""
 
 
 @dataclass(frozen=True)
@@ -117,10 +119,14 @@ class Network:
     recheck_minutes : float
         Minutes of the proof after a repair [min].
     base : float
-        Expected number of faults with a cause of their own in a car of which nothing is known
-        [-]. A fault's own chance is its share of all weights times `base`. As a car that comes
-        in has at least one, `base` decides how often a second one is there by coincidence:
-        with 0.1 in about one car of twenty.
+        Expected number of faults with a cause of their own, before the car is known to have
+        any [-].
+
+    Notes
+    -----
+    A fault's own chance is its share of all weights times `base`. A car that comes in has at
+    least one fault, so `base` does not move the shares of single faults; it decides how often
+    a second one is there by coincidence: with 0.1 in about one car of twenty.
     """
 
     faults: tuple[Fault, ...]
@@ -170,8 +176,8 @@ def from_data(data: Json) -> Network:
         faults=faults,
         tests=tuple(_test(item) for item in top.each("tests")),
         elsewhere=_elsewhere(top, faults),
-        codes={code: item.chance("false_alarm", 0.0) for code, item in _named(top, "codes")},
-        setups={name: item.number("minutes") for name, item in _named(top, "setups")},
+        codes=_named(top, "codes", lambda item: item.chance("false_alarm", 0.0)),
+        setups=_named(top, "setups", lambda item: item.number("minutes")),
         rate=top.number("rate", 1.0),
         recheck_minutes=top.number("recheck_minutes", 0.0),
         base=top.number("base", BASE, above=True),
@@ -183,9 +189,14 @@ def from_data(data: Json) -> Network:
     return network
 
 
-def _named(top: Fields, name: str) -> list[tuple[str, Fields]]:
+def _named(top: Fields, name: str, read: Callable[[Fields], float]) -> dict[str, float]:
     group = top.inner(name)
-    return [(key, group.inner(key)) for key in group.data]
+    numbers = {}
+    for key in group.data:
+        item = group.inner(key)
+        numbers[key] = read(item)
+        item.finish()
+    return numbers
 
 
 def _fault(item: Fields) -> Fault:
@@ -227,7 +238,10 @@ def _test(item: Fields) -> Test:
 
 def _observation(item: Fields) -> Observation:
     observation = Observation(
-        item.text("id"), item.chances("shows"), item.chance("false_alarm", 0.0)
+        item.text("id"),
+        item.chances("shows"),
+        item.chance("false_alarm", 0.0),
+        item.optional_text("says") or "",
     )
     item.finish()
     return observation

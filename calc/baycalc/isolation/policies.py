@@ -20,7 +20,7 @@ def by_plan(case: Case) -> Action:
 
 def by_quick_plan(case: Case) -> Action:
     """Follow the plan, looking only one move ahead."""
-    return decide(case, Look(1, 0, 2, 1.0)).action
+    return decide(case, Look(1, 0, 2, 1.0, 0)).action
 
 
 def by_guess(case: Case) -> Action:

@@ -105,6 +105,8 @@ class Problem:
         What is believed [-].
     job : Job
         Where the job stands [-].
+    repaired : dict
+        For each repair the share of belief that its fault was really there [-].
     """
 
     def __init__(self, known: Beliefs, job: Job, repaired: dict[str, float]) -> None:
@@ -157,6 +159,7 @@ class Problem:
             for name in self.job.repaired
         ]
         self.watched: list[list[Key]] = []
+        self.begun = {place for place, test in enumerate(self.tests) if self.job.begun(test.id)}
         self.open = 0
         self.met = 0
         for place, test in enumerate(self.tests):
@@ -189,7 +192,7 @@ class Problem:
         minutes = 0.0
         for place in chain:
             one = self.tests[place]
-            if self.job.begun(one.id):
+            if place in self.begun:
                 continue
             minutes += one.minutes
             if one.setup is not None and one.setup != setup:

@@ -9,13 +9,16 @@ from baycalc.isolation.model import Key
 from baycalc.isolation.network import ELSEWHERE
 from baycalc.isolation.plan import Action, Decision
 
+SWINGS_SHOWN = 6
+"""Most faults of which it is told how their shares move."""
+
 CHANGE = 0.02
 """Change of a share from which a test is said to speak for a fault."""
 
 
 @dataclass(frozen=True)
 class Swing:
-    """How a test moves the share of one fault: now, if anything is shown, if nothing is."""
+    """How an observation moves the share of one fault: now, if shown, if not shown."""
 
     fault: str
     now: float
@@ -35,8 +38,10 @@ class Reason:
         Minutes of the action itself, and of changing the set-up for it [min].
     price : float
         Parts of a repair [money].
+    observation : str
+        The observation of the test that tells most; empty for other actions [-].
     chance_shown : float, optional
-        Chance that the test shows anything [-].
+        Chance that this observation is abnormal [-].
     swings : tuple of Swing
         The faults whose shares it moves, most first [-].
     saves : float, optional
@@ -47,6 +52,7 @@ class Reason:
     minutes: float
     setup_minutes: float = 0.0
     price: float = 0.0
+    observation: str = ""
     chance_shown: float | None = None
     swings: tuple[Swing, ...] = ()
     saves: float | None = None
@@ -79,12 +85,31 @@ def reason_for(case: Case, decision: Decision) -> Reason:
     return Reason("the repair is proven, and no cause or knock-on is left untested", 0.0)
 
 
-def swings_of(case: Case, test: str) -> tuple[float, tuple[Swing, ...]]:
-    """Give the chance that a test shows anything, and how it moves the shares."""
+@dataclass(frozen=True)
+class Telling:
+    """What one observation can tell: the chance that it is shown, and how shares move."""
+
+    observation: str
+    chance: float
+    swings: tuple[Swing, ...]
+
+    @property
+    def weight(self) -> float:
+        """How much the shares move on average."""
+        rest = self.chance * (1.0 - self.chance)
+        return rest * sum(abs(swing.shown - swing.not_shown) for swing in self.swings)
+
+
+def most_telling(case: Case, test: str) -> Telling:
+    """Find the observation of a test that moves the shares of belief most."""
+    keys = case.problem.watched[case.problem.number[test]]
+    tellings = [_telling(case, key) for key in keys]
+    return max(tellings, key=lambda item: item.weight, default=Telling("", 0.0, ()))
+
+
+def _telling(case: Case, key: Key) -> Telling:
     model, weights = case.model, case.known.belief.weights
-    normal = list(weights)
-    for key in _watched(case, test):
-        normal = list(map(mul, normal, model.normal(key)))
+    normal = list(map(mul, weights, model.normal(key)))
     chance = max(0.0, 1.0 - sum(normal))
     now = model.sets.shares(weights)
     without = model.sets.shares(normal)
@@ -97,51 +122,65 @@ def swings_of(case: Case, test: str) -> tuple[float, tuple[Swing, ...]]:
         )
         for name, share, rest in zip(model.ids, now, without, strict=True)
     ]
-    swings.sort(key=lambda swing: -abs(swing.shown - swing.not_shown) * min(chance, 1.0 - chance))
-    return chance, tuple(swings[:4])
-
-
-def _watched(case: Case, test: str) -> list[Key]:
-    return case.problem.watched[case.problem.number[test]]
+    swings.sort(key=lambda swing: -abs(swing.shown - swing.not_shown))
+    return Telling(key[2], chance, tuple(swings[:SWINGS_SHOWN]))
 
 
 def _for_test(case: Case, decision: Decision) -> Reason:
     action = decision.action
     test = case.model.tests[action.id]
     setup = case.job.change_minutes(test.setup)
-    chance, swings = swings_of(case, action.serves)
+    telling = most_telling(case, action.serves)
     cost = _cost(test.minutes, setup)
     saves = None
     if action.question is not None:
         purpose = asked(case, action.question)
     else:
-        purpose = _separates(case, swings)
+        purpose = _separates(case, action.serves, telling)
         repairs = [move.cost for move in decision.moves if move.kind == "repair"]
         if action.move is not None and repairs:
             saves = min(repairs) - action.move.cost
             purpose += f"; saves {saves:.2f} on average against repairing at once"
     if action.serves != action.id:
         purpose = f"must come before {case.model.tests[action.serves].title}, which {purpose}"
-    return Reason(f"{cost}; {purpose}", test.minutes, setup, 0.0, chance, swings, saves)
+    return Reason(
+        f"{cost}; {purpose}",
+        test.minutes,
+        setup,
+        observation=telling.observation,
+        chance_shown=telling.chance,
+        swings=telling.swings,
+        saves=saves,
+    )
 
 
-def _separates(case: Case, swings: tuple[Swing, ...]) -> str:
+def _separates(case: Case, test: str, telling: Telling) -> str:
     """Name the fault that a shown result speaks for, and the one that rises otherwise."""
-    up = [swing for swing in swings if swing.shown - swing.now > CHANGE]
-    down = [swing for swing in swings if swing.not_shown - swing.now > CHANGE]
+    up = [swing for swing in telling.swings if swing.shown - swing.now > CHANGE]
+    down = [swing for swing in telling.swings if swing.not_shown - swing.now > CHANGE]
     up.sort(key=lambda swing: swing.now - swing.shown)
     down.sort(key=lambda swing: swing.now - swing.not_shown)
-    if not up:
+    name = _observation_name(case, test, telling.observation)
+    if not up and not down:
         return "rules out what is rare but dear"
-    first = f"{_label(case, up[0].fault)} ({_percent(up[0].now)}, {_percent(up[0].shown)} if shown)"
+    if not up:
+        return f"speaks for {_moved(case, down[0], down[0].not_shown, f'{name} passes')}"
+    first = _moved(case, up[0], up[0].shown, f"{name} fails")
     if not down:
         return f"finds or clears {first}"
-    other = down[0]
-    second = (
-        f"{_label(case, other.fault)} ({_percent(other.now)}, "
-        f"{_percent(other.not_shown)} if not shown)"
-    )
-    return f"separates {first} from {second}"
+    return f"separates {first} from {_moved(case, down[0], down[0].not_shown, 'it passes')}"
+
+
+def _moved(case: Case, swing: Swing, then: float, when: str) -> str:
+    return f"{_label(case, swing.fault)} ({_percent(swing.now)}, {_percent(then)} if {when})"
+
+
+def _observation_name(case: Case, test: str, observation: str) -> str:
+    """Name an observation where a test has several."""
+    items = case.model.tests[test].observations
+    if len(items) < 2:
+        return "it"
+    return next(f'"{item.says or item.id}"' for item in items if item.id == observation)
 
 
 def asked(case: Case, question: Question) -> str:

@@ -32,6 +32,27 @@ def repair_only(view: View, weights: list[float]) -> Cost:
     return _walk(view, weights, order_of(view, weights))
 
 
+def costs_by_set(view: View, order: list[int]) -> list[float]:
+    """Cost of each set of faults when repairs follow an order, with a proof after each."""
+    problem = view.problem
+    proof = problem.recheck_cost
+    spent = 0.0
+    reached = [0.0] * problem.count
+    for fault in order:
+        spent += problem.cost[fault] + proof
+        reached[fault] = spent
+    costs = reached + [0.0] * (len(view.places) - problem.count)
+    for row in view.empty:
+        costs[row] = proof
+    for row, one in view.ones:
+        costs[row] = reached[one]
+    for row, one, two in view.twos:
+        costs[row] = max(reached[one], reached[two])
+    for row, one, two, three in view.threes:
+        costs[row] = max(reached[one], reached[two], reached[three])
+    return costs
+
+
 def order_of(view: View, weights: list[float]) -> list[int]:
     """Put the faults that are possible in the order of chance over cost."""
     chance = weights[: view.problem.count]
