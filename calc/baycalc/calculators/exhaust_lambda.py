@@ -63,7 +63,7 @@ def exhaust_lambda(
     fuel_oxygen: float,
     carbon_of_hydrocarbons: float,
     analyser: str,
-    leak: float,
+    fresh_air: float,
     sensor_lambda: float | None,
     lambda_low: float | None,
     lambda_high: float | None,
@@ -92,7 +92,7 @@ def exhaust_lambda(
         Carbon atoms that one molecule of HC stands for [-]
     analyser : str
         Class of the analyser, ``00``, ``0`` or ``I`` [-]
-    leak : float
+    fresh_air : float
         Share of fresh air in the sample [-]
     sensor_lambda : float
         Lambda that the car's own front sensor shows, or ``None`` [-]
@@ -112,19 +112,19 @@ def exhaust_lambda(
         When the gases cannot be exhaust gas, or the leak is more than the oxygen there.
     """
     gas = Analysis(carbon_monoxide, carbon_dioxide, oxygen, hydrocarbons, nitric_oxide)
-    _refuse(gas, leak)
+    _refuse(gas, fresh_air)
     constants = (fuel_hydrogen, fuel_oxygen) if fuel == "given" else _FUELS[fuel]
     formula = _Formula(*constants, carbon_of_hydrocarbons)
     uncertainty = _uncertainty(formula, gas, _CLASSES[analyser])
-    without = _without(gas, leak)
+    without = _without(gas, fresh_air)
     return Answer(
         values={
             "lambda": formula(gas),
             "lambda_uncertainty": 2 * uncertainty,
             "verdict": _judge(formula(gas), uncertainty, lambda_low, lambda_high),
-            "lambda_without": formula(without) if leak else None,
-            "carbon_monoxide_without": without.carbon_monoxide if leak else None,
-            "oxygen_without": without.oxygen if leak else None,
+            "lambda_without": formula(without) if fresh_air else None,
+            "carbon_monoxide_without": without.carbon_monoxide if fresh_air else None,
+            "oxygen_without": without.oxygen if fresh_air else None,
             "leak_found": None if sensor_lambda is None else _leak(formula, gas, sensor_lambda),
             "carbon": carbon_monoxide + carbon_dioxide,
         },
@@ -132,7 +132,7 @@ def exhaust_lambda(
     )
 
 
-def _refuse(gas: Analysis, leak: float) -> None:
+def _refuse(gas: Analysis, fresh_air: float) -> None:
     problems = {}
     carbon = gas.carbon_monoxide + gas.carbon_dioxide
     if carbon < _LEAST_CARBON:
@@ -141,8 +141,8 @@ def _refuse(gas: Analysis, leak: float) -> None:
         )
     if carbon + gas.oxygen > 0.4:
         problems["carbon_dioxide"] = "These gases add up to more than any exhaust gas holds."
-    if gas.oxygen < leak * OXYGEN_IN_AIR:
-        problems["leak"] = "So much fresh air would bring more oxygen than the analyser shows."
+    if gas.oxygen < fresh_air * OXYGEN_IN_AIR:
+        problems["fresh_air"] = "So much fresh air would bring more oxygen than the analyser shows."
     if problems:
         raise Refusal(problems)
 
@@ -160,13 +160,13 @@ def _uncertainty(formula: _Formula, gas: Analysis, errors: tuple[float, ...]) ->
     return math.sqrt(total)
 
 
-def _without(gas: Analysis, leak: float) -> Analysis:
+def _without(gas: Analysis, fresh_air: float) -> Analysis:
     """Return the gas before fresh air came to it."""
-    left = 1 - leak
+    left = 1 - fresh_air
     return Analysis(
         carbon_monoxide=gas.carbon_monoxide / left,
         carbon_dioxide=gas.carbon_dioxide / left,
-        oxygen=(gas.oxygen - leak * OXYGEN_IN_AIR) / left,
+        oxygen=(gas.oxygen - fresh_air * OXYGEN_IN_AIR) / left,
         hydrocarbons=gas.hydrocarbons / left,
         nitric_oxide=gas.nitric_oxide / left,
     )
@@ -297,7 +297,7 @@ CALCULATOR = Calculator(
             help="OIML R 99; it stands on the plate.",
         ),
         Quantity(
-            id="leak",
+            id="fresh_air",
             label="Fresh air in the sample",
             kind="ratio",
             units=("%",),
@@ -421,7 +421,7 @@ CALCULATOR = Calculator(
         },
         {"carbon_monoxide": "0.05 %", "carbon_dioxide": "12,8 %", "oxygen": "3.2 %"},
         {"oxygen": "1.5 %", "carbon_dioxide": "14.1 %", "sensor_lambda": "1"},
-        {"oxygen": "2.1 %", "carbon_dioxide": "13.4 %", "leak": "10 %"},
+        {"oxygen": "2.1 %", "carbon_dioxide": "13.4 %", "fresh_air": "10 %"},
         {"fuel": "e10", "oxygen": "0.6 %", "analyser": "00"},
         {"fuel": "lpg", "carbon_dioxide": "13.2 %"},
         {"fuel": "cng", "carbon_dioxide": "11.3 %", "oxygen": "0.4 %", "analyser": "I"},

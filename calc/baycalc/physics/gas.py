@@ -98,7 +98,10 @@ def mass_rate(leak: float, temperature: float) -> float:
 
 
 def volume_flow_at(
-    leak: float, temperature: float, reference: float, pressure: float = SEA_LEVEL_PRESSURE
+    leak: float,
+    temperature: float,
+    reference_temperature: float,
+    pressure: float = SEA_LEVEL_PRESSURE,
 ) -> float:
     """Return a leak as volume flow of gas at a stated temperature and pressure.
 
@@ -108,7 +111,7 @@ def volume_flow_at(
         Leak [Pa m3/s]
     temperature : float
         Temperature it was found at [K]
-    reference : float
+    reference_temperature : float
         Temperature the volume is stated at [K]
     pressure : float
         Pressure the volume is stated at [Pa]
@@ -118,4 +121,4 @@ def volume_flow_at(
     float
         Volume flow [m3/s]
     """
-    return leak * reference / temperature / pressure
+    return leak * reference_temperature / temperature / pressure

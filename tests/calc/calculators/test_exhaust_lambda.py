@@ -91,7 +91,9 @@ def test_a_leak_and_its_correction_return(mixture: float, leak: float) -> None:
         "oxygen": f"{100 * (left * gas.oxygen / dry + leak * 0.2095)!r}",
         "hydrocarbons": "0",
     }
-    found = compute(**fields, leak=f"{100 * leak * (1 - 1e-12)!r}", sensor_lambda=f"{mixture!r}")
+    found = compute(
+        **fields, fresh_air=f"{100 * leak * (1 - 1e-12)!r}", sensor_lambda=f"{mixture!r}"
+    )
     assert found["lambda_without"] == pytest.approx(mixture, rel=1e-6)
     assert found["leak_found"] == pytest.approx(leak, rel=1e-6)
     assert found["lambda"] > mixture
@@ -179,8 +181,8 @@ def test_gas_engines_have_less_carbon() -> None:
             {"carbon_dioxide": "These gases add up to more than any exhaust gas holds."},
         ),
         (
-            {"leak": "5 %"},
-            {"leak": "So much fresh air would bring more oxygen than the analyser shows."},
+            {"fresh_air": "5 %"},
+            {"fresh_air": "So much fresh air would bring more oxygen than the analyser shows."},
         ),
         (
             {"lambda_low": "1.1", "lambda_high": "1"},
