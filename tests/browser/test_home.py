@@ -77,7 +77,7 @@ def test_a_code_leads_to_the_car_and_is_ticked_there_by_keyboard_alone(
     )
     page.keyboard.press("Enter")
     page.wait_for_url("**/secondary-air-vacuum-valve/index.html?code=P0411")
-    tab_to(page, "main a[href*='halden-finch']")
+    tab_to(page, ".cars a[href*='halden-finch']")
     page.keyboard.press("Enter")
     page.wait_for_url("**/secondary-air-vacuum-valve/halden-finch.html*")
     expect(page.locator("[data-code=P0411]")).to_be_checked()
