@@ -25,6 +25,20 @@
     return made;
   }
 
+  function entry(label) {
+    const made = element("input");
+    made.type = "text";
+    made.maxLength = 300;
+    made.placeholder = label;
+    made.setAttribute("aria-label", label);
+    return made;
+  }
+
+  function sentence(text) {
+    const end = /[.!?]$/.test(text) ? "" : ".";
+    return text.charAt(0).toUpperCase() + text.slice(1) + end;
+  }
+
   function percent(share) {
     if (share >= 0.995 && share < 1) return "over 99 %";
     return share < 0.01 ? "under 1 %" : `${Math.round(share * 100)} %`;
@@ -108,7 +122,7 @@
       const { next } = answer;
       const parts = [element("h4", this.headline(next))];
       for (const clash of answer.contradictions) parts.push(element("p", `Contradiction: ${clash.sentence}.`, "job-clash"));
-      parts.push(element("p", next.reason));
+      parts.push(element("p", sentence(next.reason)));
       parts.push(...this.actions(next, answer));
       this.next.replaceChildren(...parts);
     }
@@ -129,13 +143,15 @@
         place.append(link("Go to this test", next.id));
       } else if (next.kind === "repair" && next.id in faults) {
         place.append(link("Before fitting", "before-fitting"), " ", link("Fitting", faults[next.id].section), " ");
-        place.append(button("It is repaired", () => this.repaired(next)));
+        const fitted = entry("What was fitted or done");
+        place.append(fitted, button("It is repaired", () => this.repaired(next, fitted.value.trim())));
       } else if (next.kind === "repair") {
         place.append("Every fault this procedure knows is unlikely now. Look for the cause in another system.");
       } else if (next.kind === "recheck") {
-        place.append(link("How to prove it", "proof"), " ");
-        for (const result of ["cured", "not cured"]) {
-          place.append(button(result === "cured" ? "Cured" : "Not cured", () => window.baybookJob.add({ type: "recheck", result })), " ");
+        const proof = entry("What proved it");
+        place.append(link("How to prove it", "proof"), proof);
+        for (const [result, label] of [["cured", "Cured"], ["not cured", "Not cured"]]) {
+          place.append(button(label, () => window.baybookJob.add({ type: "recheck", result, text: proof.value.trim() })), " ");
         }
       } else {
         place.append("Print the bench sheet, or save it as a file.");
@@ -143,8 +159,8 @@
       return [place, ...this.questions(answer.open_questions)];
     }
 
-    repaired(next) {
-      window.baybookJob.add({ type: "repair", fault: next.id, says: next.title, fitted: "" });
+    repaired(next, fitted) {
+      window.baybookJob.add({ type: "repair", fault: next.id, says: next.title, fitted });
     }
 
     // Causes and knock-on faults that must be cleared: before a part is fitted, before the job ends.
@@ -152,7 +168,7 @@
       if (open.length === 0) return [];
       const list = element("ul", "", "job-questions");
       for (const question of open) {
-        const item = element("li", `${question.sentence} `);
+        const item = element("li", `${sentence(question.sentence)} `);
         if (question.tests.length) item.append(link("Test it", question.tests[0]));
         list.append(item);
       }
@@ -170,7 +186,7 @@
         item.append(bar);
         list.append(item);
       }
-      const parts = [element("h4", "Suspects"), list];
+      const parts = named.length ? [element("h4", "Suspects"), list] : [];
       const rest = named.length - SHOWN;
       if (rest > 0) parts.push(element("p", `and ${rest} more, less likely`));
       const sets = answer.sets.filter((set) => set.faults.length > 1 && set.share >= 0.02).slice(0, 2);

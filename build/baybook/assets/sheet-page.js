@@ -27,13 +27,31 @@
     return `${event.asked} ${event.text}${gauge}.${figures}`;
   }
 
+  // One line for each entry; the day stands above its first one, a test's name at its first result.
   function rows(sheet) {
-    return sheet.events.map((event) => {
+    const made = [];
+    let day = "";
+    let before = "";
+    for (const event of sheet.events) {
+      const today = new Date(event.at).toLocaleDateString([], { dateStyle: "long" });
+      if (today !== day) {
+        const head = element("tr");
+        const cell = element("th", today, "sheet-day");
+        cell.colSpan = 4;
+        cell.scope = "rowgroup";
+        head.append(cell);
+        made.push(head);
+        day = today;
+        before = "";
+      }
       const [what, text, outcome] = WORDS[event.type](event);
+      const time = new Date(event.at).toLocaleTimeString([], { timeStyle: "short" });
       const row = element("tr");
-      row.append(element("td", when(event.at)), element("td", what), element("td", text), element("td", outcome, "sheet-outcome"));
-      return row;
-    });
+      row.append(element("td", time), element("td", what === before ? "" : what), element("td", text), element("td", outcome, "sheet-outcome"));
+      before = what;
+      made.push(row);
+    }
+    return made;
   }
 
   function table(sheet) {
