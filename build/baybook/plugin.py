@@ -25,6 +25,7 @@ from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
 from baybook.pages.site import Page, Settings
 from baybook.runtime.bundle import RuntimeFiles, build_runtime
+from baybook.runtime.vendored import vendored
 from baycalc import door
 
 _HERE = Path(__file__).parent
@@ -58,6 +59,7 @@ class BaybookConfig(Config):  # type: ignore[no-untyped-call]
     sources = Type(str, default="procedures")
     labour_per_hour = Type((int, float), default=60)
     currency = Type(str, default="$")
+    for_authors = Type(bool, default=True)
 
 
 class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
@@ -92,8 +94,10 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     @event_priority(-50)
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated pages, the assets and the browser's Python."""
-        settings = Settings(float(self.config.labour_per_hour), self.config.currency)
-        self.pages = every_page(self.book, settings, _cache(config))
+        settings = Settings(
+            float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
+        )
+        self.pages = every_page(self.book, settings, _cache(config), vendored())
         for page in self.pages:
             files.append(File.generated(config, page.uri, content=page.source()))
         for uri, path in self.shipped.items():

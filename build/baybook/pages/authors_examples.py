@@ -1,5 +1,6 @@
 """Examples of fields, taken from the sources of the book itself."""
 
+import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -13,7 +14,8 @@ from baybook.pages.site import procedure_uri, vehicle_uri
 
 _MOST_LINES = 10
 _MOST_ENTRIES = 3
-_WIDTH = 78
+_WIDTH = 88
+_LONGEST_GROUP = 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +48,7 @@ class Examples:
         """Return an example of one field, where any source fills it in."""
         field = next(item for item in structs.fields(record) if item.encode_name == key)
         found = [
-            Example(_yaml({key: _some(value)}), place.title, place.uri)
+            Example(_some(key, value), place.title, place.uri)
             for place in self._places.get(record, [])
             if (value := getattr(place.record, field.name)) not in (UNSET, _default(field))
         ]
@@ -117,18 +119,20 @@ def _written(value: Any) -> Any:
     return int(value) if isinstance(value, float) and value == int(value) else value
 
 
-def _some(value: Any) -> Any:
-    """Return a value as it is written, cut to its first entries."""
+def _some(key: str, value: Any) -> str:
+    """Write a field, cut to its first entries."""
     written = _written(value)
-    inner = next(iter(value.values()), None) if isinstance(value, dict) else None
-    most = 1 if isinstance(inner, Record) else _MOST_ENTRIES
-    if isinstance(written, dict) and not isinstance(value, Record):
-        return dict(list(written.items())[:most])
-    return written[:most] if isinstance(written, list) else written
+    cut = written
+    if isinstance(value, dict):
+        inner = next(iter(value.values()))
+        cut = dict(list(written.items())[: 1 if isinstance(inner, Record) else _MOST_ENTRIES])
+    elif isinstance(value, tuple):
+        cut = written[:_MOST_ENTRIES]
+    return _yaml({key: cut}) + ("" if cut == written else "\n# and so on")
 
 
 class _Dumper(yaml.SafeDumper):
-    """Writes YAML as the sources have it: yes and no, lists set in."""
+    """Writes YAML as the sources have it: yes and no, lists set in, short groups in brackets."""
 
     def increase_indent(self, flow: bool = False, indentless: bool = False) -> None:  # noqa: ARG002
         super().increase_indent(flow, False)
@@ -143,12 +147,20 @@ _Dumper.add_representer(
 
 
 def _yaml(data: Any) -> str:
-    text = yaml.dump(
-        data,
-        Dumper=_Dumper,
-        sort_keys=False,
-        allow_unicode=True,
-        default_flow_style=None,
-        width=_WIDTH,
-    )
-    return str(text).rstrip("\n")
+    node = _Dumper(io.StringIO(), sort_keys=False).represent_data(data)
+    assert isinstance(node, yaml.MappingNode)
+    _put_in_brackets(node)
+    node.flow_style = False
+    text: str = yaml.serialize(node, Dumper=_Dumper, allow_unicode=True, width=_WIDTH)
+    return text.rstrip("\n")
+
+
+def _put_in_brackets(node: yaml.Node) -> int:
+    """Put the groups that fit on a line in brackets; return the length of a node on one line."""
+    if not isinstance(node, yaml.MappingNode | yaml.SequenceNode):
+        return len(node.value)
+    pairs = [item if isinstance(item, tuple) else (item,) for item in node.value]
+    length = sum(_put_in_brackets(entry) + 2 for pair in pairs for entry in pair)
+    groups = any(isinstance(pair[-1], yaml.MappingNode) for pair in pairs)
+    node.flow_style = length <= _LONGEST_GROUP and not groups
+    return length

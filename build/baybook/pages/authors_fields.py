@@ -7,7 +7,7 @@ from baybook.book.model import Record
 from baybook.book.reference import FieldWords, RecordWords, Words, record_title, records, words_of
 from baybook.pages.authors_examples import Example, Examples
 from baybook.pages.render import environment
-from baybook.pages.site import Page, field_uri, relative
+from baybook.pages.site import Page, record_uri, relative
 
 TRAIL = ("For authors", "Fields")
 
@@ -26,17 +26,13 @@ def _index_page(told: list[RecordWords]) -> Page:
     markdown = (
         environment()
         .get_template("authors_fields.md.j2")
-        .render(
-            records=[
-                (words, relative(field_uri(words.record.__name__), FIELDS_URI)) for words in told
-            ]
-        )
+        .render(records=[(words, relative(record_uri(words.title), FIELDS_URI)) for words in told])
     )
     return Page(FIELDS_URI, "Fields", markdown, TRAIL)
 
 
 def _record_page(words: RecordWords, examples: Examples) -> Page:
-    uri = field_uri(words.record.__name__)
+    uri = record_uri(words.title)
     markdown = (
         environment()
         .get_template("authors_record.md.j2")
@@ -68,7 +64,7 @@ def _field(
 
 def _link(record: type[Record], key: str = "") -> str:
     """Return the address of a record, or of one of its fields, as seen from another record."""
-    address = relative(field_uri(record.__name__), FIELDS_URI)
+    address = relative(record_uri(record_title(record)), FIELDS_URI)
     return f"{address}#{key}" if key else address
 
 

@@ -1,8 +1,10 @@
 """All generated pages of a book."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from baybook.book.load import Book
+from baybook.pages.authors import Carried, authors_pages
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
 from baybook.pages.procedure import procedure_pages
@@ -11,7 +13,9 @@ from baybook.pages.site import Page, Settings
 from baybook.pages.vehicle import vehicle_pages
 
 
-def every_page(book: Book, settings: Settings, cache: Path) -> list[Page]:
+def every_page(
+    book: Book, settings: Settings, cache: Path, carried: Iterable[Carried]
+) -> list[Page]:
     """Return the generated pages in the order of the navigation."""
     return [
         *procedure_pages(book, settings, cache),
@@ -19,4 +23,5 @@ def every_page(book: Book, settings: Settings, cache: Path) -> list[Page]:
         *vehicle_pages(book),
         *index_pages(book),
         sheets_page(),
+        *authors_pages(book, settings, carried),
     ]

@@ -13,6 +13,7 @@ class Settings:
 
     labour_per_hour: float = 60.0
     currency: str = "$"
+    for_authors: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +57,8 @@ def calculator_uri(calculator: str) -> str:
     return f"calculators/{calculator}.md"
 
 
-def field_uri(record: str) -> str:
-    """Return the address of the page for authors on a record of the sources."""
+def record_uri(record: str) -> str:
+    """Return the address of the page for authors on a record of the sources, by its title."""
     return f"authors/fields/{record.lower()}.md"
 
 

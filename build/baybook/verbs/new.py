@@ -1,4 +1,4 @@
-"""`baybook new`: a skeleton of a procedure or a vehicle, to be filled in."""
+"""`baybook new`: a skeleton of a procedure, a vehicle or a whole book, to be filled in."""
 
 import argparse
 import re
@@ -7,18 +7,34 @@ from pathlib import Path
 from baybook.verbs.folders import CONFIG, SOURCES, sources_named
 from baybook.verbs.misuse import Misused
 
-HELP = "write the skeleton of a procedure or a vehicle"
+HELP = "write the skeleton of a procedure, a vehicle or a whole book"
 _SKELETONS = Path(__file__).parent.parent / "skeletons"
+_ONE = ("procedure.md", "vehicle.yml")
+_BOOK = {
+    "book/mkdocs.yml": CONFIG,
+    "book/gitignore": ".gitignore",
+    "book/index.md": "docs/index.md",
+    "book/shared.yml": "procedures/shared.yml",
+    "vehicle.yml": "procedures/vehicles/first-car.yml",
+    "procedure.md": "procedures/first-procedure.md",
+}
+"""The files of a new book, by their skeletons."""
+
 _ID = re.compile(r"[a-z][a-z0-9-]*")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare what the verb takes."""
     parser.add_argument(
-        "what", choices=["procedure", "vehicle"], metavar="WHAT", help="procedure or vehicle"
+        "what",
+        choices=["procedure", "vehicle", "book"],
+        metavar="WHAT",
+        help="procedure, vehicle or book",
     )
     parser.add_argument(
-        "name", metavar="NAME", help="its id, such as air-pump: the name of the file"
+        "name",
+        metavar="NAME",
+        help="its id, such as air-pump: the name of the file; the folder of a book",
     )
     parser.add_argument(
         "--folder", type=Path, help=f"folder of the sources (default: as {CONFIG} says, {SOURCES})"
@@ -27,6 +43,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the skeleton; a file that is there is never touched."""
+    if args.what == "book":
+        return _new_book(Path(args.name), args.folder)
     if not _ID.fullmatch(args.name):
         raise Misused(
             f"expected a name of lower-case letters, digits and hyphens, got {args.name}",
@@ -34,10 +52,28 @@ def run(args: argparse.Namespace) -> int:
         )
     folder = args.folder or sources_named(Path())
     path = _path(folder, args.what, args.name)
-    text = (_SKELETONS / f"{args.what}{path.suffix}").read_text(encoding="utf-8")
-    _write_new(path, text.replace("TITLE", args.name.replace("-", " ").capitalize()))
+    _write_skeleton(f"{args.what}{path.suffix}", path, args.name)
     print(f"wrote {path}\n{_next_step(folder, args.what)}")
     return 0
+
+
+def _new_book(folder: Path, sources: Path | None) -> int:
+    """Write a small book that works: a configuration, a home page, a procedure and a car."""
+    if sources:
+        raise Misused("expected no --folder with a book", f"it goes into {folder / SOURCES}")
+    if folder.is_file() or (folder.is_dir() and any(folder.iterdir())):
+        raise Misused(f"expected a new folder, got {folder}, which is not empty", "choose another")
+    name = folder.resolve().name
+    for skeleton, place in _BOOK.items():
+        _write_skeleton(skeleton, folder / place, Path(place).stem if skeleton in _ONE else name)
+    print(f"wrote {len(_BOOK)} files into {folder}\nnext: go there, and run baybook serve")
+    return 0
+
+
+def _write_skeleton(skeleton: str, path: Path, name: str) -> None:
+    text = (_SKELETONS / skeleton).read_text(encoding="utf-8")
+    title = re.sub(r"[^\w]+|_", " ", name).strip().capitalize()
+    _write_new(path, text.replace("TITLE", title))
 
 
 def _suggested(name: str) -> str:
