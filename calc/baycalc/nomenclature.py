@@ -196,7 +196,6 @@ _RECORDS = (
     Symbol("Y", "model year", ("-",), ("model_year",)),
     Symbol("N_c", "number of codes", ("-",), ("code_count",)),
     Symbol("N_a", "monitors that may stay incomplete", ("-",), ("programme_allows",)),
-    Symbol("X", "figure of a scan tool", ("SI",), ("figure",)),
 )
 _TABLES = (Symbol("ξ", "where a table is read", ("-",), ("x",)),)
 
