@@ -111,7 +111,8 @@ class Gauge:
         GUM (JCGM 100:2008) 5.2.2 (correlated input quantities); the correlation: common
         practice, no source.
         """
-        one, other = (self.greatest_error(place) / math.sqrt(3) for place in (first, second))
+        one = self.greatest_error(first) / math.sqrt(3)
+        other = self.greatest_error(second) / math.sqrt(3)
         apart = min(1.0, abs(first - second) / self.span) if self.span else 0.0
         grade = one**2 + other**2 - 2 * (1 - apart) * one * other
         return math.sqrt(max(0.0, grade) + 2 * self.step_uncertainty() ** 2)

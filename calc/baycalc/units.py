@@ -5,6 +5,7 @@ with ``si = value * factor + offset``. Wire gauges do not scale: such a unit say
 ``"scale": "awg"``. This module owns no figures.
 """
 
+import functools
 import math
 import re
 from collections.abc import Mapping
@@ -335,6 +336,7 @@ def significant(value: float, digits: int) -> str:
     return text.replace("-", "−")
 
 
+@functools.lru_cache(maxsize=4096)
 def _plain(spelling: str) -> str:
     """Return a spelling without what people write differently; case counts for k and m only."""
     text = spaces_alike(spelling)
