@@ -16,7 +16,14 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    expect,
+    sync_playwright,
+)
 
 from baybook.book.quantities import unit_table_data
 from baybook.runtime.node import move_into_place
@@ -26,6 +33,9 @@ ROOT = Path(__file__).parents[2]
 KEPT = ROOT / ".cache" / "tests"
 BOOK_INPUTS = ("build", "calc", "docs", "procedures", "mkdocs.yml", ".ci/constraints.txt")
 BOOKS_KEPT = 2
+PATIENCE = 30_000
+"""How long a test waits for what must come, on a busy machine too [ms]."""
+
 PREFIX = "/some/prefix/"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 ARGUMENTS = (
@@ -107,6 +117,7 @@ def calculators() -> list[str]:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """Chromium, one for all tests."""
+    expect.set_options(timeout=PATIENCE)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
         yield browser
