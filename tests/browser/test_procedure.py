@@ -1,0 +1,203 @@
+"""A procedure's page: readings judged there and then, units, place and gauges, the drawing."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+import yaml
+from playwright.sync_api import Locator, Page, expect
+from tests.browser.conftest import ROOT
+
+Address = Callable[[Path], str]
+
+PAGE = "procedures/secondary-air-vacuum-valve/halden-finch.html"
+TITLE = "Secondary air, electric pump and vacuum-operated valve"
+SOURCE = ROOT / "procedures" / "secondary-air-vacuum-valve.md"
+HOLD = (
+    "valve-hold.drop"  # at least 18 inHg, hand vacuum pump of 30 inHg, grade B, steps of 0.5 inHg
+)
+AT_VALVE = "valve-vacuum.arrives"  # at least 15 inHg at sea level, falls with the air
+
+
+@pytest.fixture
+def procedure(page: Page, book_address: str) -> Page:
+    page.goto(f"{book_address}{PAGE}")
+    return page
+
+
+def place(page: Page, observation: str) -> Locator:
+    return page.locator(f"[data-observation='{observation}']")
+
+
+def enter(page: Page, observation: str, text: str) -> Locator:
+    """Type a reading; return the place of its observation."""
+    found = place(page, observation)
+    found.locator("input[type=text]").fill(text)
+    return found
+
+
+def expect_verdict(found: Locator, outcome: str) -> None:
+    expect(found.locator(".verdict")).to_have_attribute("data-si", outcome)
+    expect(found.locator(".verdict-word strong")).to_have_text(outcome.upper())
+
+
+def test_a_reading_is_judged_there_and_then(page: Page, book: Path, address_of: Address) -> None:
+    page.goto(f"{address_of(book)}{PAGE}")
+    # ASME B40.100 grade B, from memory: 2 % of 30 inHg in the middle half. Rectangular, with the
+    # step of 0.5 inHg (GUM 4.3.7, F.2.2.1): u = 0.375 inHg; ILAC-G8 guard band at k = 2: 0.75.
+    found = enter(page, HOLD, "19")
+    expect_verdict(found, "pass")
+    expect(found.locator(".verdict-figures")).to_have_text(
+        "Reading 19.0 inHg, limit at least 18.0 inHg, guard band 0.75 inHg; "
+        "99.6 % likely inside the limit."
+    )
+    for text, outcome in [("18.5", "too close to call"), ("17.2", "fail"), ("18.8", "pass")]:
+        expect_verdict(enter(page, HOLD, text), outcome)
+    expect(found.locator(".verdict-advice")).to_be_hidden()
+    enter(page, HOLD, "")
+    expect(found.locator(".verdict")).to_be_hidden()
+
+
+def test_a_reading_that_is_too_close_says_what_would_settle_it(procedure: Page) -> None:
+    found = enter(procedure, HOLD, "18.2")
+    expect(found.locator(".verdict-advice")).to_have_text(
+        "To settle it: repeat the reading, or use a finer gauge"
+    )
+
+
+def test_a_reading_may_have_a_comma_and_its_own_unit(procedure: Page) -> None:
+    found = place(procedure, HOLD)
+    for text in ["18,9", "18.9 inHg", "18,9 ″Hg", "18.9 in. Hg", "480 mmHg"]:
+        enter(procedure, HOLD, "")
+        expect(found.locator(".verdict")).to_be_hidden()
+        expect_verdict(enter(procedure, HOLD, text), "pass")
+        expect(found.locator(".verdict-figures")).to_contain_text("Reading 18.9 inHg")
+
+
+def test_a_reading_that_cannot_be_used_gets_a_sentence_beside_its_field(procedure: Page) -> None:
+    other = enter(procedure, AT_VALVE, "18")
+    expect_verdict(other, "pass")
+    found = enter(procedure, HOLD, "19")
+    expect_verdict(found, "pass")
+    for text, sentence in [
+        ("19 V", "“V” is a unit of voltage; expected pressure: inHg, kPa, mmHg, mbar, hPa, psi"),
+        ("31", "No vacuum can be deeper than the air pressure here, 29.9 inHg (101 kPa)."),
+        ("nineteen", "“nineteen” is not a number."),
+        ("1e400", "“1e400” is too large."),
+    ]:
+        enter(procedure, HOLD, text)
+        expect(found.locator(".field-error")).to_contain_text(sentence)
+        expect(found.locator("input[type=text]")).to_have_attribute("aria-invalid", "")
+        expect(found.locator(".verdict")).to_be_hidden()
+    expect_verdict(other, "pass")
+    expect_verdict(enter(procedure, HOLD, "19"), "pass")
+    expect(found.locator(".field-error")).to_be_hidden()
+
+
+def test_the_units_follow_one_switch_and_are_remembered(
+    page: Page, book: Path, address_of: Address
+) -> None:
+    page.goto(f"{address_of(book)}{PAGE}")
+    limit = place(page, HOLD).locator(".observation-limit .quantity")
+    expect(limit).to_have_text("18 inHg (61 kPa)")
+    page.get_by_role("button", name="Units: US").click()
+    expect(limit).to_have_text("61 kPa (18 inHg)")
+    page.reload()
+    expect(page.get_by_role("button", name="Units: metric")).to_have_text("Metric units")
+    expect(limit).to_have_text("61 kPa (18 inHg)")
+    found = enter(page, HOLD, "64")  # 18.9 inHg
+    expect_verdict(found, "pass")
+    expect(found.locator(".verdict-figures")).to_contain_text("Reading 64.0 kPa, limit at least 61")
+    page.get_by_role("button", name="Units: metric").click()
+    expect(found.locator(".verdict-figures")).to_contain_text("Reading 18.9 inHg, limit at least")
+    expect(found.locator("select")).to_have_value("kPa")  # a reading keeps the unit it was typed in
+
+
+def set_altitude(page: Page, text: str) -> None:
+    page.locator(".bay summary").click()
+    page.locator("#bay-altitude").fill(text)
+    page.locator("#bay-altitude").press("Enter")
+
+
+def test_the_altitude_changes_a_limit_that_falls_with_the_air(procedure: Page) -> None:
+    found = enter(procedure, AT_VALVE, "14")
+    expect_verdict(found, "fail")
+    set_altitude(procedure, "1500 m")
+    # 84559.7 Pa of 101325 Pa (ambiance, fluids and ussa1976 agree): 15 inHg become 12.52 inHg.
+    expect_verdict(found, "pass")
+    expect(found.locator(".verdict-figures")).to_contain_text("limit at least 12.5 inHg")
+    procedure.reload()
+    expect(procedure.locator("#bay-altitude")).to_have_value("1500 m")
+    expect_verdict(found, "pass")
+
+
+def test_the_altitude_leaves_a_limit_alone_that_does_not_fall_with_the_air(procedure: Page) -> None:
+    set_altitude(procedure, "1500 m")
+    found = enter(procedure, HOLD, "19")
+    expect(found.locator(".verdict-figures")).to_contain_text("limit at least 18.0 inHg")
+    enter(procedure, HOLD, "26")
+    expect(found.locator(".field-error")).to_contain_text("air pressure here, 25.0 inHg (84.6 kPa)")
+
+
+def test_the_gauge_of_the_reader_takes_the_place_of_the_assumed_one(procedure: Page) -> None:
+    found = enter(procedure, HOLD, "18.5")
+    expect_verdict(found, "too close to call")
+    procedure.locator(".bay summary").click()
+    procedure.get_by_label("Grade of the hand vacuum pump with gauge, pressure").select_option("A")
+    step = procedure.get_by_label("Resolution of the hand vacuum pump with gauge, pressure")
+    step.fill("0.1")
+    step.press("Tab")
+    # Grade A (ASME B40.100): 1 % of 30 inHg in the middle half; with 0.1 inHg steps 2u = 0.351.
+    expect_verdict(found, "pass")
+    expect(found.locator(".verdict-figures")).to_contain_text("guard band 0.35 inHg")
+    step.fill("0.1 V")
+    step.press("Tab")
+    expect(found.locator(".field-error")).to_contain_text(
+        "Resolution of your gauge: “V” is a unit of voltage"
+    )
+
+
+def test_a_question_is_judged_by_its_good_answer(procedure: Page) -> None:
+    found = place(procedure, "exhaust-back.back")  # good: no
+    outcome = found.locator(".observation-outcome")
+    found.get_by_label("Yes").check()
+    expect(outcome).to_have_text("FAIL")
+    found.get_by_label("No").check()
+    expect(outcome).to_have_text("PASS")
+    found.get_by_role("button", name="Clear").click()
+    expect(outcome).to_have_text("")
+    expect(found.locator("input:checked")).to_have_count(0)
+
+
+def test_the_drawing_says_the_same_in_words(procedure: Page) -> None:
+    parts = yaml.safe_load(SOURCE.read_text().split("---\n")[1])["parts"]
+    joins = [
+        f"{flow.capitalize()}: {part['name']} to {parts[target]['name']}"
+        for part in parts.values()
+        for flow, targets in part.get("joins", {}).items()
+        for target in targets
+    ]
+    assert len(joins) == 15
+    diagram = procedure.locator(".diagram")
+    drawing = diagram.get_by_role("img")
+    said = f"Paths of the system {TITLE}: {len(joins)} joins, listed in words below"
+    expect(drawing).to_have_attribute("aria-label", said)
+    diagram.get_by_text("The same in words").click()
+    assert diagram.locator(".diagram-text li").all_inner_texts() == joins
+    assert drawing.locator(".flow").count() == len(joins)
+    assert drawing.locator(".diagram-part").count() == len(parts)
+
+
+def test_a_calculator_stands_inside_with_the_figures_of_the_car(procedure: Page) -> None:
+    embed = procedure.locator("[data-test=valve-hold] .embed")
+    assert procedure.evaluate("baybookPython.status") == "idle"  # nothing starts before it is asked
+    embed.locator("summary").click()
+    volume = embed.locator("[name=actuator_volume]")
+    expect(volume).to_be_visible()
+    # The valve's actuator of this car: 25 cm3, shown in the first unit offered, 1.526 in3.
+    expect(volume).to_have_value("1.526")
+    verdict = embed.locator("[data-result=verdict]")
+    expect(verdict).to_have_attribute("data-si", "pass")
+    embed.locator("[name=end]").fill("17")
+    expect(verdict).to_have_attribute("data-si", "fail")
+    assert "?" not in procedure.url  # the address is the procedure's own
