@@ -15,7 +15,7 @@ LONGEST = 4 * 3600.0
 
 _FINER = (0.5, 0.2, 0.1)
 _MANY_HOLDS = 10
-_SCAN = 32
+_SCAN = 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -222,7 +222,7 @@ def _least(holds: Callable[[float], bool], low: float, high: float) -> float | N
     if not found:
         return low if found == 0 else None
     below, above = low * growth ** (found - 1), low * growth**found
-    for _ in range(20):
+    for _ in range(16):
         middle = math.sqrt(below * above)
         below, above = (below, middle) if holds(middle) else (middle, above)
     return above
