@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from baycalc.isolation.case import Case, open_case
-from baycalc.isolation.closing import Question, finished, open_questions
+from baycalc.isolation.closing import FOUND, Question, finished, open_questions
 from baycalc.isolation.fields import Json
 from baycalc.isolation.lookahead import Look, Move, Search, look_for
 from baycalc.isolation.model import Model
@@ -94,8 +94,8 @@ def decide(case: Case, look: Look | None = None) -> Decision:
 
     Notes
     -----
-    The planner's cheapest move is taken, but for three rules. A job that is proven and has no
-    open question is closed. Before a part is fitted, the causes that could ruin it too are
+    The planner's cheapest move is taken, but for four rules. A job that is proven and has no
+    open question is closed. A cause that is as good as found is mended before what it ruined. Before a part is fitted, the causes that could ruin it too are
     tested. Before the proof, a knock-on is tested where that costs less than a proof made in
     vain; after it, whatever is still open.
     """
@@ -103,7 +103,7 @@ def decide(case: Case, look: Look | None = None) -> Decision:
     if finished(case, questions):
         return Decision(Action("close", ""), (), questions)
     moves = tuple(Search(case.problem, look or look_for(case.problem)).moves())
-    action = _action(case, moves[0])
+    action = _cause_first(case, _action(case, moves[0]))
     return Decision(_first_asked(case, action, questions) or action, moves, questions)
 
 
@@ -114,6 +114,19 @@ def _action(case: Case, move: Move) -> Action:
     if move.kind == "repair":
         return Action("repair", case.model.ids[move.number], move=move)
     return Action("recheck", "", move=move)
+
+
+def _cause_first(case: Case, action: Action) -> Action:
+    """Mend a cause that is as good as found before what it ruined, or that would go again."""
+    if action.kind != "repair":
+        return action
+    shares = case.suspects.shares
+    causes = [
+        fault.id
+        for fault in case.model.network.faults
+        if action.id in fault.leads_to and shares[fault.id] >= FOUND
+    ]
+    return Action("repair", max(causes, key=lambda name: shares[name])) if causes else action
 
 
 def _first_asked(case: Case, action: Action, questions: tuple[Question, ...]) -> Action | None:
