@@ -95,9 +95,10 @@ def decide(case: Case, look: Look | None = None) -> Decision:
     Notes
     -----
     The planner's cheapest move is taken, but for four rules. A job that is proven and has no
-    open question is closed. A cause that is as good as found is mended before what it ruined. Before a part is fitted, the causes that could ruin it too are
-    tested. Before the proof, a knock-on is tested where that costs less than a proof made in
-    vain; after it, whatever is still open.
+    open question is closed. A cause that is as good as found is mended before what it ruined.
+    Before a part is fitted, the causes that could ruin it too are tested. Before the proof, a
+    knock-on is tested where that costs less than a proof made in vain; after it, whatever is
+    still open.
     """
     questions = open_questions(case)
     if finished(case, questions):
