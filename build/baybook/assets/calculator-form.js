@@ -48,9 +48,9 @@
     fill(given) {
       this.touched = true;
       for (const element of this.form.elements) {
-        if (!element.name) continue;
+        if (!element.name || !given.has(element.name)) continue;
         if (element.type === "checkbox") element.checked = given.get(element.name) === "true";
-        else if (given.has(element.name)) this.setValue(element, given.get(element.name), given);
+        else this.setValue(element, given.get(element.name), given);
       }
     }
 
