@@ -237,7 +237,9 @@ _LABELS = {"H2O": "H₂O", "ohm": "Ω", "m2": "m²", "m3": "m³", "in2": "in²",
 
 
 def label(symbol: str) -> str:
-    """Return a unit's symbol as it is printed: ``mm²`` for ``mm2``, ``Ω`` for ``ohm``."""
+    """Return a unit's symbol as it is printed: ``mm²`` for ``mm2``, nothing for ``1``."""
+    if symbol == "1":
+        return ""
     for plain, printed in _LABELS.items():
         symbol = symbol.replace(plain, printed)
     return symbol

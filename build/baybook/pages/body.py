@@ -1,5 +1,6 @@
 """The body of a procedure: a template that asks for figures, filled in for one car."""
 
+import re
 from typing import Any
 
 from markupsafe import Markup
@@ -14,6 +15,10 @@ from baybook.pages.site import calculator_uri, procedure_uri, relative
 from baycalc import door
 
 
+_MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTILINE)
+"""A safety message in a body; its signal word goes into its title."""
+
+
 class BodyWriter:
     """Fills in the texts of one procedure for one car."""
 
@@ -24,7 +29,8 @@ class BodyWriter:
 
     def write(self, text: str) -> str:
         """Return a text of the procedure as Markdown, with the car's figures in it."""
-        return environment().from_string(text).render(self._words())
+        filled = environment().from_string(text).render(self._words())
+        return _MESSAGE.sub(lambda match: f'{match[1]}"{match[2].upper()}: {match[3]}"', filled)
 
     def _words(self) -> dict[str, Any]:
         return {
