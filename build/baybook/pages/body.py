@@ -14,7 +14,6 @@ from baybook.pages.render import quantity_html
 from baybook.pages.site import calculator_uri, procedure_uri, relative
 from baycalc import door
 
-
 _MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTILINE)
 """A safety message in a body; its signal word goes into its title."""
 
