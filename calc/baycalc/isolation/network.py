@@ -74,7 +74,7 @@ class Observation:
     id: str
     shows: dict[str, float] = field(default_factory=dict)
     false_alarm: float = 0.0
-    says: str = ""
+    says: str | None = None
 
 
 @dataclass(frozen=True)
@@ -241,7 +241,7 @@ def _observation(item: Fields) -> Observation:
         item.text("id"),
         item.chances("shows"),
         item.chance("false_alarm", 0.0),
-        item.optional_text("says") or "",
+        item.optional_text("says"),
     )
     item.finish()
     return observation

@@ -1,0 +1,173 @@
+"""The next action: against exhaustive search, and the rules that stand above the figures."""
+
+from random import Random
+
+import pytest
+from tests.calc.isolation.exhaustive import optimum
+from tests.calc.isolation.networks import Json, check, fault, network, random_procedure, result
+
+from baycalc.isolation.case import Case, open_case
+from baycalc.isolation.job import job_of
+from baycalc.isolation.model import Model
+from baycalc.isolation.network import from_data
+from baycalc.isolation.plan import Action, decide, next_action
+from baycalc.isolation.tree import guess_cost
+
+PROCEDURES = 100
+ALONE = 1e-9
+"""`base` so small that a second fault hardly counts, as exhaustive search has one."""
+CODE = {"code": "P0410", "stored": True}
+
+
+def cost_of_plan(model: Model, history: list[Json]) -> float:
+    """Expected cost when every next action is followed to the end, every result weighed."""
+    case = open_case(model, history)
+    action = decide(case).action
+    ways = outcomes(case, action)
+    cost = spent(case, history, ways[0][0])
+    for event, chance in ways:
+        if chance > ALONE:
+            cost += chance * cost_of_plan(model, [*history, event])
+    return cost
+
+
+def outcomes(case: Case, action: Action) -> list[tuple[Json, float]]:
+    if action.kind == "repair":
+        return [({"repair": action.id}, 1.0)]
+    if action.kind == "recheck":
+        return [({"recheck": "not cured"}, 1.0 - case.suspects.clear)]
+    normal = case.model.normal(("test", action.id, "seen"))
+    passes = sum(w * n for w, n in zip(case.known.belief.weights, normal, strict=True))
+    return [(result(action.id, True), 1.0 - passes), (result(action.id, False), passes)]
+
+
+def spent(case: Case, history: list[Json], event: Json) -> float:
+    after = open_case(case.model, [*history, event])
+    return after.job.money - job_of(case.model, case.known.entries).money
+
+
+@pytest.fixture(scope="module")
+def ratios() -> list[tuple[float, float]]:
+    """Plan and guesswork over the optimum, for each random procedure."""
+    found = []
+    for seed in range(PROCEDURES):
+        data = random_procedure(Random(seed), base=ALONE)
+        model = Model(from_data(data))
+        best = optimum(data)
+        found.append((cost_of_plan(model, []) / best, guess_cost(model, [])[0] / best))
+    return found
+
+
+def test_plan_against_exhaustive_search(ratios, capsys):
+    plan = [one for one, _ in ratios]
+    guess = [other for _, other in ratios]
+    mean, worst = sum(plan) / len(plan), max(plan)
+    with capsys.disabled():
+        print(
+            f"\n{PROCEDURES} procedures, 5 faults, 6 tests: plan {mean:.4f} of the optimum on "
+            f"average, {worst:.4f} at worst; guess {sum(guess) / len(guess):.2f}"
+        )
+    assert min(plan) >= 1.0 - 1e-6
+    assert mean <= 1.01
+    assert worst <= 1.03
+    assert sum(guess) / len(guess) > 1.2
+
+
+class TestOrder:
+    """What must be done before a test is done before it."""
+
+    def test_a_test_is_never_offered_before_what_protects(self, pump):
+        for history in ([CODE], [CODE, result("fuse-look", False)]):
+            for move in decide(open_case(pump, history)).moves:
+                if move.kind == "test":
+                    test = pump.network.tests[move.number]
+                    assert not test.after
+        action = next_action(pump, [CODE, result("fuse-look", False)])
+        assert (action.kind, action.id) == ("test", "safe")
+        assert action.serves in ("relay-swap", "pump-feed")
+
+    def test_then_it_is(self, pump):
+        action = next_action(pump, [CODE, result("fuse-look", False), result("safe", False)])
+        assert action.id in ("relay-swap", "pump-feed")
+
+    def test_not_where_it_could_not_be_done(self, pump):
+        events = [CODE, result("fuse-look", False), result("safe", "not done")]
+        offered = {
+            pump.network.tests[move.number].id
+            for move in decide(open_case(pump, events)).moves
+            if move.kind == "test"
+        }
+        assert offered == set()
+
+    def test_a_chain_of_tests_starts_at_its_first(self):
+        data = network(
+            [fault("a", 1, 60, 200), fault("b", 1, 60, 200)],
+            [
+                check("t", 1, {"a": 0.99}, after=["second"]),
+                check("second", 1, {}, after=["first"]),
+                check("first", 1, {}),
+            ],
+        )
+        action = next_action(Model(from_data(data)), [])
+        assert (action.id, action.serves) == ("first", "t")
+
+    def test_a_preparation_without_observation(self):
+        ready = {"id": "ready", "title": "Make ready", "minutes": 1}
+        tests = [check("t", 1, {"a": 0.99}, after=["ready"]), ready]
+        model = Model(from_data(network([fault("a", 1, 60, 99), fault("b", 1, 60, 99)], tests)))
+        assert next_action(model, []).id == "ready"
+        assert next_action(model, [{"test": "ready", "result": "done"}]).id == "t"
+        assert next_action(model, [{"test": "ready", "result": "not done"}]).kind == "repair"
+
+
+class TestEnd:
+    def test_a_sure_suspect_is_repaired(self):
+        data = network([fault("a", 99), fault("b", 1)], [check("t", 30, {"a": 0.9})])
+        assert next_action(Model(from_data(data)), []).kind == "repair"
+
+    def test_a_repair_is_proven(self):
+        model = Model(from_data(network([fault("a", 99), fault("b", 1)], [], recheck_minutes=9)))
+        assert next_action(model, [{"repair": "a"}]).kind == "recheck"
+
+    def test_a_proven_repair_closes_the_job(self):
+        model = Model(from_data(network([fault("a"), fault("b")], [])))
+        assert next_action(model, [{"repair": "a"}, {"recheck": "cured"}]).kind == "close"
+
+    def test_not_cured_goes_on(self):
+        model = Model(from_data(network([fault("a"), fault("b")], [])))
+        action = next_action(model, [{"repair": "a"}, {"recheck": "not cured"}])
+        assert (action.kind, action.id) == ("repair", "b")
+
+    def test_cured_without_a_repair_is_not_the_end(self):
+        model = Model(from_data(network([fault("a"), fault("b")], [])))
+        assert next_action(model, [{"recheck": "cured"}]).kind == "repair"
+
+    def test_two_known_faults_are_repaired_before_the_proof(self):
+        tests = [check(name, 2, {name: 0.999}, false_alarm=0.001) for name in "ab"]
+        faults = [fault("a", 1, 10), fault("b", 1, 10), fault("c", 1, 10)]
+        data = network(faults, tests, recheck_minutes=60)
+        history = [result("a"), result("b"), {"repair": "a"}]
+        action = next_action(Model(from_data(data)), history)
+        assert (action.kind, action.id) == ("repair", "b")
+
+
+def test_a_set_up_that_is_there_is_used():
+    """The same two tests; the set-up of one is there already."""
+    tests = [
+        check("look", 1, {}, setup="up"),
+        check("here", 5, {"a": 0.95}, setup="up"),
+        check("there", 5, {"a": 0.95}, setup="down"),
+    ]
+    faults = [fault("a", 1, 60, 200), fault("b", 1, 60, 200)]
+    setups = {"up": {"minutes": 10}, "down": {"minutes": 10}}
+    model = Model(from_data(network(faults, tests, setups=setups)))
+    assert next_action(model, [result("look", False)]).id == "here"
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_answer_does_not_depend_on_the_order_of_results(seed):
+    data = random_procedure(Random(seed), base=0.1)
+    model = Model(from_data(data))
+    history = [result(f"t{number}", number % 2 == 0) for number in range(3)]
+    setups_alike = [*history[:2][::-1], history[2]]
+    assert decide(open_case(model, history)).action == decide(open_case(model, setups_alike)).action
