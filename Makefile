@@ -3,7 +3,7 @@
 BIN := .cache/venv/bin
 
 .DEFAULT_GOAL := help
-.PHONY: help book test serve bench pins clean clean-all
+.PHONY: help book test serve wheel bench pins clean clean-all
 
 help: ## list the commands
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
@@ -19,6 +19,11 @@ test: ## set up, a browser included, and run every check
 serve: ## set up and show the demo book, built again at each change
 	@sh .ci/setup book
 	@$(BIN)/baybook serve
+
+wheel: ## set up and make the wheel, with the browser's Python ready in it, in dist/
+	@sh .ci/setup book
+	@$(BIN)/python -m baybook.runtime.ready .cache/ready .cache/baybook
+	@$(BIN)/python -m hatchling build -t wheel
 
 bench: ## set up and measure the start of a calculator, its answers, and the build
 	@sh .ci/setup test

@@ -25,6 +25,7 @@ from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
 from baybook.pages.site import Page, Settings
 from baybook.runtime.bundle import RuntimeFiles, build_runtime
+from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.vendored import vendored
 from baycalc import door
 
@@ -140,7 +141,10 @@ def _cache(config: MkDocsConfig) -> Path:
 def _runtime(config: MkDocsConfig) -> RuntimeFiles:
     """Make the browser's Python, or take it from the cache."""
     cache = _cache(config)
-    return build_runtime(cache / "shipped", cache, json.dumps(unit_table_data()))
+    try:
+        return build_runtime(cache / "shipped", cache, json.dumps(unit_table_data()))
+    except RuntimeBuildError as error:
+        raise PluginError(str(error)) from error
 
 
 def _shipped(runtime: RuntimeFiles) -> dict[str, Path]:

@@ -112,6 +112,8 @@ def test_a_wheel_without_the_generator_is_found(root, plant, tmp_path):
     plant("pyproject.toml", (root / "pyproject.toml").read_text(encoding="utf-8"))
     plant("README.md", "")
     plant("LICENSE", "")
+    hook = ".ci/carry_runtime.py"
+    plant(hook, (root / hook).read_text(encoding="utf-8"))
     plant(".gitignore", "build/\n")
     plant("build/baybook/__init__.py", "")
     tree = plant("calc/baycalc/__init__.py", "")

@@ -15,6 +15,9 @@ from baybook.runtime.payload import ASSETS
 from baybook.runtime.wheel import source_files
 
 HERE = Path(__file__).parent
+READY = HERE / "ready"
+"""Holds the edition that the wheel carries, below its name."""
+
 KEPT_BUILDS = 3
 
 
@@ -43,6 +46,8 @@ def build_runtime(
 ) -> RuntimeFiles:
     """Put the browser's Python into a folder, made anew only when an input has changed.
 
+    The edition that the wheel carries serves where it has the same inputs, without Node.
+
     Parameters
     ----------
     out_dir : Path
@@ -67,15 +72,18 @@ def build_runtime(
         When Node or a package is missing, or a step fails.
     """
     started = time.perf_counter()
-    calc_dir = calc_dir or _installed_calculators()
+    calc_dir = calc_dir or installed_calculators()
     edition = input_key(calc_dir, units_json)
-    cache_dir.mkdir(parents=True, exist_ok=True)
-    made = cache_dir / f"runtime-{edition}"
+    made = READY / edition
     cached = made.exists()
     if not cached:
-        make_edition(made, edition, calc_dir, units_json, progress)
-    os.utime(made)
-    _drop_oldest(cache_dir)
+        cache_dir.mkdir(parents=True, exist_ok=True)
+        made = cache_dir / f"runtime-{edition}"
+        cached = made.exists()
+        if not cached:
+            make_edition(made, edition, calc_dir, units_json, progress)
+        os.utime(made)
+        _drop_oldest(cache_dir)
     files = _copy(made, out_dir)
     return RuntimeFiles(
         client=out_dir / CLIENT,
@@ -119,7 +127,8 @@ def _copy(made: Path, out_dir: Path) -> list[Path]:
     return [Path(shutil.copy(path, out_dir)) for path in sorted(made.iterdir())]
 
 
-def _installed_calculators() -> Path:
+def installed_calculators() -> Path:
+    """Return the folder of the installed package `baycalc`."""
     spec = importlib.util.find_spec("baycalc")
     if spec is None or spec.origin is None:
         raise RuntimeBuildError("the package baycalc is not installed")
