@@ -71,9 +71,11 @@
     }
 
     idle() {
+      const coded = document.querySelector("[data-code]") !== null;
+      const first = document.querySelector(".test").dataset.test;
       this.next.replaceChildren(
-        element("p", "Tick the stored codes, or enter the first result. What to test next appears here."),
-        link("Enter the codes", "plan"),
+        element("p", `${coded ? "Tick the stored codes, or enter" : "Enter"} the first result. What to test next appears here.`),
+        coded ? link("Enter the codes", "plan") : link("Go to the first test", first),
       );
       this.suspects.replaceChildren();
       this.minutes.textContent = "";

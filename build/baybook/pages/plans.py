@@ -3,6 +3,7 @@
 import hashlib
 import json
 import multiprocessing
+import os
 from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
@@ -13,6 +14,9 @@ from baycalc import isolation
 
 RARE = 0.04
 """Share of cars below which a branch is not drawn on: a page must stay readable [-]."""
+
+KEPT = 400
+"""Plans that the cache keeps; other books and other builds may share it [-]."""
 
 
 def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[str, Any]]:
@@ -30,17 +34,30 @@ def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[
     missing = [key for key in by_key if not (cache / f"{key}.json").exists()]
     if missing:
         _work_out(missing, by_key, cache)
-    for old in cache.glob("*.json"):
-        if old.stem not in by_key:
-            old.unlink()
-    return {key: json.loads((cache / f"{key}.json").read_text("utf-8")) for key in by_key}
+    plans = {key: _read(cache / f"{key}.json") for key in by_key}
+    _drop_oldest(cache)
+    return plans
+
+
+def _read(path: Path) -> dict[str, Any]:
+    path.touch()
+    plan: dict[str, Any] = json.loads(path.read_text("utf-8"))
+    return plan
+
+
+def _drop_oldest(cache: Path) -> None:
+    by_age = sorted(cache.glob("*.json"), key=lambda path: path.stat().st_mtime, reverse=True)
+    for old in by_age[KEPT:]:
+        old.unlink(missing_ok=True)
 
 
 def _work_out(missing: list[str], by_key: dict[str, dict[str, Any]], cache: Path) -> None:
     with ProcessPoolExecutor(mp_context=multiprocessing.get_context("spawn")) as pool:
         found = pool.map(_plan, [by_key[key] for key in missing])
         for key, plan in zip(missing, found, strict=True):
-            (cache / f"{key}.json").write_text(json.dumps(plan), "utf-8")
+            part = cache / f"{key}.{os.getpid()}.part"
+            part.write_text(json.dumps(plan), "utf-8")
+            part.replace(cache / f"{key}.json")
 
 
 def _plan(network: dict[str, Any]) -> dict[str, Any]:
