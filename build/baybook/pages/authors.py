@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Protocol
 
 from baybook.book.load import Book
+from baybook.book.mistakes import Mistake, mistakes
 from baybook.pages.authors_fields import field_pages
 from baybook.pages.render import environment
 from baybook.pages.site import Page, Settings
@@ -46,7 +47,7 @@ def authors_pages(book: Book, settings: Settings, carried: Iterable[Carried]) ->
     """Return the pages for authors, where the publisher wants them."""
     if not settings.for_authors:
         return []
-    pages = [*_guides(), *field_pages(book), _carried_page(carried)]
+    pages = [*_guides(), *field_pages(book), _mistakes_page(), _carried_page(carried)]
     return [_index_page(pages), *pages]
 
 
@@ -56,6 +57,14 @@ def _guides() -> list[Page]:
         Page(f"authors/{name}.md", text.splitlines()[0].removeprefix("# "), text, _TRAIL)
         for name, text in texts
     ]
+
+
+def _mistakes_page() -> Page:
+    subjects: dict[str, list[Mistake]] = {}
+    for mistake in mistakes():
+        subjects.setdefault(mistake.subject, []).append(mistake)
+    markdown = environment().get_template("authors_mistakes.md.j2").render(subjects=subjects)
+    return Page("authors/mistakes.md", "Mistakes", markdown, _TRAIL)
 
 
 def _carried_page(carried: Iterable[Carried]) -> Page:
