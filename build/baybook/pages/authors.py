@@ -8,6 +8,7 @@ from typing import Protocol
 from baybook.book.load import Book
 from baybook.book.mistakes import Mistake, mistakes
 from baybook.pages.authors_fields import field_pages
+from baybook.pages.authors_nomenclature import nomenclature_page
 from baybook.pages.render import environment
 from baybook.pages.site import Page, Settings
 
@@ -47,7 +48,13 @@ def authors_pages(book: Book, settings: Settings, carried: Iterable[Carried]) ->
     """Return the pages for authors, where the publisher wants them."""
     if not settings.for_authors:
         return []
-    pages = [*_guides(), *field_pages(book), _mistakes_page(), _carried_page(carried)]
+    pages = [
+        *_guides(),
+        *field_pages(book),
+        _mistakes_page(),
+        nomenclature_page(),
+        _carried_page(carried),
+    ]
     return [_index_page(pages), *pages]
 
 
