@@ -10,7 +10,7 @@ from importlib.metadata import version
 from typing import Protocol
 
 from baybook.book.problems import BadSources, close_match
-from baybook.verbs import build, calc, check, new, serve
+from baybook.verbs import build, calc, check, new, serve, simulate
 from baybook.verbs.misuse import Misused, Parser
 
 WRONG_SOURCES = 1
@@ -37,6 +37,7 @@ VERBS: Mapping[str, Verb] = {
     "serve": serve,
     "new": new,
     "calc": calc,
+    "simulate": simulate,
 }
 
 
@@ -92,7 +93,7 @@ def _run(words: list[str]) -> int:
 
 
 def _usage() -> str:
-    lines = [f"  {name:<6} {verb.HELP}" for name, verb in VERBS.items()]
+    lines = [f"  {name:<8} {verb.HELP}" for name, verb in VERBS.items()]
     return "usage: baybook VERB ...\n\n" + "\n".join(lines) + "\n\nbaybook VERB --help says more"
 
 

@@ -10,6 +10,7 @@ from baybook.book.load import Book, load_book
 from baybook.book.problems import Problem
 from baybook.book.quantities import unit_table_data
 from baybook.book.schema import SOURCES, schema, write_schemas
+from baybook.book.simulated import check_simulated
 from baybook.verbs.folders import find_sources
 from baybook.verbs.working import working
 from baycalc import door
@@ -62,7 +63,10 @@ def check_folder(folder: Path) -> tuple[Book, list[Problem]]:
     """Read and check a folder of sources."""
     door.install(unit_table_data())
     book = load_book(folder)
-    return book, check_book(book, {name: door.describe(name) for name in door.names()})
+    problems = check_book(book, {name: door.describe(name) for name in door.names()})
+    if all(problem.severity == "warning" for problem in problems):
+        problems = sorted([*problems, *check_simulated(book, folder)])
+    return book, problems
 
 
 def summary(book: Book, problems: Sequence[Problem]) -> str:

@@ -10,6 +10,7 @@ from baybook.verbs.misuse import Misused
 
 CONFIG = "mkdocs.yml"
 SOURCES = "procedures"
+LABOUR_PER_HOUR = 60.0
 
 
 def find_sources(folder: Path | None) -> Path:
@@ -75,14 +76,23 @@ for _tag in ("!", "tag:yaml.org,2002:python/"):
 
 def _named_sources(config: Path) -> str:
     """Return what the plugin's option ``sources`` says, or its default."""
+    found = _options(_plugins(config)).get("sources", SOURCES)
+    return found if isinstance(found, str) else SOURCES
+
+
+def _plugins(config: Path) -> Any:
     try:
         data = yaml.load(config.read_bytes(), _Lenient)
     except (yaml.YAMLError, UnicodeDecodeError) as error:
         text = " ".join(str(error).split())
         raise Misused(f"expected YAML in {config}, got a fault: {text}") from error
-    plugins = data.get("plugins") if isinstance(data, dict) else None
-    found = _options(plugins or []).get("sources", SOURCES)
-    return found if isinstance(found, str) else SOURCES
+    return (data.get("plugins") if isinstance(data, dict) else None) or []
+
+
+def labour_of(config: Path) -> float:
+    """Return what an hour of work costs, as a configuration says."""
+    found = _options(_plugins(config)).get("labour_per_hour", LABOUR_PER_HOUR)
+    return float(found) if isinstance(found, int | float) else LABOUR_PER_HOUR
 
 
 def _options(plugins: Any) -> dict[str, Any]:

@@ -1,0 +1,184 @@
+"""What simulated cars tell of the procedures: worked out by a command and kept beside the sources.
+
+Taking thousands of cars through a procedure takes minutes. The figures are therefore no part of a
+build; each stands for the network that it was worked out from, and for no other one.
+"""
+
+import hashlib
+import json
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import msgspec
+from msgspec import Struct, field
+
+from baybook.book.car import CarProcedure
+from baybook.book.load import Book
+from baybook.book.network import network
+from baybook.book.problems import Problem
+from baycalc import isolation
+
+FILE = "simulated.json"
+"""Name of the file in the folder of the sources."""
+
+POLICIES = ("plan", "guess", "page")
+
+_HINT = "`baybook simulate` works the figures out anew"
+
+
+class FaultFigures(Struct, frozen=True):
+    """What the procedure does for one fault; see `baycalc.isolation.metrics`."""
+
+    fault: str
+    share: float
+    detection: float
+    group: tuple[str, ...]
+    minutes: float
+    money: float
+    right: float
+
+
+class Figures(Struct, frozen=True):
+    """The author's figures of a procedure for one car; see `baycalc.isolation.metrics`."""
+
+    faults: tuple[FaultFigures, ...]
+    unseen: tuple[str, ...]
+    groups: tuple[tuple[str, ...], ...]
+    detected: float
+    detected_weighted: float
+    isolated: float
+    isolated_weighted: float
+    never_pay: tuple[str, ...]
+    dearest: str
+
+
+class Outcome(Struct, frozen=True):
+    """What became of simulated cars under one policy; see `baycalc.isolation.simulate`."""
+
+    cars: int
+    right: float
+    minutes: float
+    money: float
+    in_vain: float
+
+
+class Simulated(Struct, frozen=True):
+    """The figures of one network, with the procedures and cars that have it."""
+
+    serves: tuple[str, ...]
+    date: date
+    seed: int
+    figures: Figures
+    outcomes: dict[str, Outcome]
+
+
+class SimulatedBook(Struct, frozen=True):
+    """The file: figures by the key of their network."""
+
+    labour_per_hour: float = 60.0
+    networks: dict[str, Simulated] = field(default_factory=dict)
+
+
+def network_key(data: dict[str, Any]) -> str:
+    """Return a name for a network that changes with everything but the wording of it."""
+    without_words = {
+        **data,
+        "faults": [{**fault, "says": ""} for fault in data["faults"]],
+        "tests": [{**test, "title": ""} for test in data["tests"]],
+    }
+    return hashlib.sha256(json.dumps(without_words).encode()).hexdigest()[:16]
+
+
+def networks_of(book: Book, labour_per_hour: float) -> Iterator[tuple[CarProcedure, str, Any]]:
+    """Give each procedure for each car that it serves, with the key and its network."""
+    for source in book.procedures.values():
+        for vehicle in book.matches(source):
+            car = CarProcedure(source, vehicle)
+            data = network(car, labour_per_hour)
+            yield car, network_key(data), data
+
+
+def simulate(data: dict[str, Any], serves: tuple[str, ...], cars: int, seed: int) -> Simulated:
+    """Work out the figures of one network.
+
+    Parameters
+    ----------
+    data : dict
+        The network as plain data [-]
+    serves : tuple of str
+        The procedures and cars that have it [-]
+    cars : int
+        Simulated cars for each policy [-]
+    seed : int
+        Seed of the chances [-]
+    """
+    found = {
+        "serves": serves,
+        "date": date.today(),
+        "seed": seed,
+        "figures": isolation.figures(data),
+        "outcomes": isolation.simulation(data, cars=cars, seed=seed),
+    }
+    return msgspec.convert(_rounded(found), Simulated)
+
+
+def _rounded(data: Any) -> Any:
+    """Round figures to what simulated cars can tell."""
+    if isinstance(data, float):
+        return float(f"{data:.5g}")
+    if isinstance(data, dict):
+        return {name: _rounded(value) for name, value in data.items()}
+    return [_rounded(value) for value in data] if isinstance(data, list) else data
+
+
+def read_simulated(folder: Path) -> SimulatedBook | None:
+    """Return the figures kept in a folder of sources; nothing where there are none.
+
+    Raises
+    ------
+    msgspec.MsgspecError
+        When the file is damaged.
+    """
+    path = folder / FILE
+    return msgspec.json.decode(path.read_bytes(), type=SimulatedBook) if path.exists() else None
+
+
+def kept_figures(folder: Path) -> SimulatedBook:
+    """Return the figures kept in a folder of sources; none where the file is damaged."""
+    try:
+        return read_simulated(folder) or SimulatedBook()
+    except msgspec.MsgspecError:
+        return SimulatedBook()
+
+
+def write_simulated(folder: Path, found: SimulatedBook) -> Path:
+    """Keep figures in a folder of sources."""
+    path = folder / FILE
+    path.write_bytes(msgspec.json.format(msgspec.json.encode(found, order="sorted"), indent=1))
+    return path
+
+
+def check_simulated(book: Book, folder: Path) -> list[Problem]:
+    """Warn of figures that stand for a network that is no more."""
+    file = f"{folder.name}/{FILE}"
+    try:
+        kept = read_simulated(folder)
+    except msgspec.MsgspecError as error:
+        what = f"expected figures of simulated cars, got a damaged file: {error}"
+        return [Problem(file, 0, "", what, _HINT, "warning")]
+    if kept is None:
+        return []
+    return [
+        Problem(
+            file,
+            0,
+            f"{car.source.id}/{car.vehicle.id}",
+            "expected figures of the procedure as it is now, got none",
+            _HINT,
+            "warning",
+        )
+        for car, key, _ in networks_of(book, kept.labour_per_hour)
+        if key not in kept.networks
+    ]

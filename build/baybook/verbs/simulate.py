@@ -1,0 +1,137 @@
+"""`baybook simulate`: takes simulated cars through every procedure and keeps the figures."""
+
+import argparse
+import math
+import multiprocessing
+import time
+from collections.abc import Iterator
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from msgspec import structs
+
+from baybook.book.load import Book
+from baybook.book.problems import BadSources
+from baybook.book.simulated import (
+    Simulated,
+    SimulatedBook,
+    kept_figures,
+    networks_of,
+    simulate,
+    write_simulated,
+)
+from baybook.verbs.check import check_folder, count, summary
+from baybook.verbs.folders import CONFIG, find_config, labour_of, sources_of
+from baybook.verbs.misuse import Misused
+
+HELP = "take simulated cars through the procedures and keep the figures"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare what the verb takes."""
+    parser.add_argument(
+        "procedures",
+        nargs="*",
+        metavar="ID",
+        help="only these (default: where figures are old)",
+    )
+    parser.add_argument(
+        "--cars", type=int, default=10_000, metavar="N", help="cars for a procedure (10000)"
+    )
+    parser.add_argument("--seed", type=int, default=0, help="seed of the chances (0)")
+    parser.add_argument("--again", action="store_true", help="work out anew what is not old too")
+    parser.add_argument(
+        "--config", type=Path, default=Path(CONFIG), metavar="FILE", help=f"default: {CONFIG}"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One network to be worked out."""
+
+    key: str
+    network: Any
+    serves: tuple[str, ...]
+    cars: int
+
+
+def run(args: argparse.Namespace) -> int:
+    """Work out what is old, and write the file after each network: a stop loses little."""
+    config = find_config(args.config)
+    sources = sources_of(config).resolve()
+    book = _checked_book(sources)
+    _check_arguments(args, book)
+    labour = labour_of(config)
+    kept = kept_figures(sources)
+    jobs = list(_jobs(book, labour, args.cars))
+    old = {} if labour != kept.labour_per_hour else kept.networks
+    found = {
+        job.key: structs.replace(old[job.key], serves=job.serves) for job in jobs if job.key in old
+    }
+    wanted = [job for job in jobs if _is_wanted(job, args, found)]
+    print(f"{count(len(jobs), 'network')}, {len(wanted)} to work out", flush=True)
+    for job, figures, seconds in _work_out(wanted, args.seed):
+        found[job.key] = figures
+        write_simulated(sources, SimulatedBook(labour, found))
+        plan, guess = figures.outcomes["plan"], figures.outcomes["guess"]
+        print(
+            f"{', '.join(job.serves)}: {plan.right:.1%} right in {plan.minutes:.0f} min, "
+            f"by guess {guess.right:.1%} in {guess.minutes:.0f} min (after {seconds:.0f} s)",
+            flush=True,
+        )
+    print(f"wrote {write_simulated(sources, SimulatedBook(labour, found))}")
+    return 0
+
+
+def _checked_book(sources: Path) -> Book:
+    book, problems = check_folder(sources)
+    if any(problem.severity == "error" for problem in problems):
+        raise BadSources(problems, summary(book, problems))
+    return book
+
+
+def _check_arguments(args: argparse.Namespace, book: Book) -> None:
+    if args.cars < 1:
+        raise Misused(f"expected at least one car, got {args.cars}")
+    for name in args.procedures:
+        if name not in book.procedures:
+            raise Misused(
+                f"expected a procedure, got {name}", f"known are {', '.join(book.procedures)}"
+            )
+
+
+def _jobs(book: Book, labour: float, cars: int) -> Iterator[Job]:
+    """Give each network once; the cars of a procedure are shared out over its networks."""
+    networks: dict[str, Any] = {}
+    serves: dict[str, list[str]] = {}
+    of_procedure: dict[str, list[str]] = {}
+    for car, key, data in networks_of(book, labour):
+        networks.setdefault(key, data)
+        serves.setdefault(key, []).append(f"{car.source.id}/{car.vehicle.id}")
+        of_procedure.setdefault(car.source.id, []).append(key)
+    for keys in of_procedure.values():
+        each = math.ceil(cars / len(set(keys)))
+        for key in dict.fromkeys(keys):
+            yield Job(key, networks[key], tuple(serves[key]), each)
+
+
+def _is_wanted(job: Job, args: argparse.Namespace, found: dict[str, Simulated]) -> bool:
+    named = {name.split("/")[0] for name in job.serves} & set(args.procedures)
+    if args.procedures:
+        return bool(named)
+    return args.again or job.key not in found
+
+
+def _work_out(jobs: list[Job], seed: int) -> Iterator[tuple[Job, Simulated, float]]:
+    started = time.perf_counter()
+    pool = ProcessPoolExecutor(mp_context=multiprocessing.get_context("spawn"))
+    try:
+        waiting: dict[Future[Simulated], Job] = {
+            pool.submit(simulate, job.network, job.serves, job.cars, seed): job for job in jobs
+        }
+        for done in as_completed(waiting):
+            yield waiting[done], done.result(), time.perf_counter() - started
+    finally:
+        pool.shutdown(wait=False, cancel_futures=True)
