@@ -28,8 +28,12 @@ class BodyWriter:
 
     def write(self, text: str) -> str:
         """Return a text of the procedure as Markdown, with the car's figures in it."""
-        filled = environment().from_string(text).render(self._words())
-        return _MESSAGE.sub(lambda match: f'{match[1]}"{match[2].upper()}: {match[3]}"', filled)
+        return _MESSAGE.sub(
+            lambda match: f'{match[1]}"{match[2].upper()}: {match[3]}"', self._filled(text)
+        )
+
+    def _filled(self, text: str) -> str:
+        return environment().from_string(text).render(self._words())
 
     def _words(self) -> dict[str, Any]:
         return {
@@ -41,7 +45,7 @@ class BodyWriter:
             "test": self._test,
             "procedure": self.link_to_procedure,
             "calculator": self._calculator,
-            "shared": lambda name: self.write(self.book.shared_texts[name]),
+            "shared": lambda name: self._filled(self.book.shared_texts[name]),
         }
 
     def figure(self, name: str) -> Markup:

@@ -110,9 +110,9 @@ def _point(car: CarProcedure, node: dict[str, Any]) -> tuple[str, str, str]:
 def _rare(car: CarProcedure, node: dict[str, Any]) -> str:
     named = [suspect["fault"] for suspect in node["suspects"] if suspect["fault"] in car.faults]
     if not named:
-        return "rare: go on with the panel"
+        return "few cars left: go on with the panel"
     fault = car.faults[named[0]]
-    return f"rare: most likely {car.parts[fault.part].name} {fault.says}"
+    return f"few cars left, most likely: {car.parts[fault.part].name} {fault.says}"
 
 
 def _outcome(car: CarProcedure, events: list[dict[str, Any]]) -> str:

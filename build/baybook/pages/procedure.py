@@ -7,7 +7,7 @@ from typing import Any
 from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
 from baybook.book.load import Book, ProcedureSource, VehicleSource
-from baybook.book.model import SYSTEMS
+from baybook.book.model import SYSTEMS, Safety
 from baybook.book.network import network
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
@@ -33,6 +33,9 @@ _AFTER_TESTS = (
     ("meanwhile", "Driving it meanwhile"),
     ("lessons", "For a class"),
 )
+
+_SIGNALS = ("danger", "warning", "caution", "notice")
+"""Signal words in the order in which their messages stand."""
 
 
 def procedure_pages(book: Book, settings: Settings, cache: Path) -> list[Page]:
@@ -96,7 +99,7 @@ class _PageWriter:
             summary=self.data.summary,
             glance=self._glance(),
             bay=one_line(html("bay.html.j2", gauges=self.tests.gauges())),
-            safety=one_line(html("safety.html.j2", messages=self.data.safety)),
+            safety=one_line(html("safety.html.j2", messages=self._safety())),
             how_it_works=self._section("how-it-works"),
             diagram=one_line(diagram_html(self.car)),
             codes=one_line(html("codes.html.j2", codes=self._codes())),
@@ -113,6 +116,9 @@ class _PageWriter:
             panel=self._panel(),
             data=self._data(),
         )
+
+    def _safety(self) -> list[Safety]:
+        return sorted(self.data.safety, key=lambda message: _SIGNALS.index(message.signal))
 
     def _glance(self) -> str:
         vehicle = self.car.vehicle
