@@ -20,6 +20,7 @@ from baybook.book.check import check_book
 from baybook.book.load import Book, load_book
 from baybook.book.problems import BadSources
 from baybook.book.quantities import unit_table_data
+from baybook.book.simulated import SimulatedBook, kept_figures
 from baybook.pages.every import every_page
 from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
@@ -67,6 +68,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     """Turns the sources into pages; each event is one call into the packages below."""
 
     book: Book
+    simulated: SimulatedBook
     pages: list[Page]
     shipped: dict[str, Path]
 
@@ -76,6 +78,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         sources = Path(config.config_file_path).parent / self.config.sources
         door.install(unit_table_data())
         self.book = checked_book(sources)
+        self.simulated = kept_figures(sources)
         config.watch.append(str(sources))
         config.theme.dirs.insert(0, str(_HERE / "overrides"))
         config.markdown_extensions += [
@@ -98,7 +101,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         settings = Settings(
             float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
         )
-        self.pages = every_page(self.book, settings, _cache(config), vendored())
+        self.pages = every_page(self.book, settings, _cache(config), self.simulated, vendored())
         for page in self.pages:
             files.append(File.generated(config, page.uri, content=page.source()))
         for uri, path in self.shipped.items():

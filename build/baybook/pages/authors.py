@@ -7,7 +7,9 @@ from typing import Protocol
 
 from baybook.book.load import Book
 from baybook.book.mistakes import Mistake, mistakes
+from baybook.book.simulated import SimulatedBook
 from baybook.pages.authors_fields import field_pages
+from baybook.pages.authors_figures import figure_pages
 from baybook.pages.authors_nomenclature import nomenclature_page
 from baybook.pages.render import environment
 from baybook.pages.site import Page, Settings
@@ -44,7 +46,9 @@ class Carried(Protocol):
         """Hash of the package that it came in."""
 
 
-def authors_pages(book: Book, settings: Settings, carried: Iterable[Carried]) -> list[Page]:
+def authors_pages(
+    book: Book, settings: Settings, simulated: SimulatedBook, carried: Iterable[Carried]
+) -> list[Page]:
     """Return the pages for authors, where the publisher wants them."""
     if not settings.for_authors:
         return []
@@ -52,6 +56,7 @@ def authors_pages(book: Book, settings: Settings, carried: Iterable[Carried]) ->
         *_guides(),
         *field_pages(book),
         _mistakes_page(),
+        *figure_pages(book, settings, simulated),
         nomenclature_page(),
         _carried_page(carried),
     ]

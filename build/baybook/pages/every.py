@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from baybook.book.load import Book
+from baybook.book.simulated import SimulatedBook
 from baybook.pages.authors import Carried, authors_pages
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
@@ -14,14 +15,18 @@ from baybook.pages.vehicle import vehicle_pages
 
 
 def every_page(
-    book: Book, settings: Settings, cache: Path, carried: Iterable[Carried]
+    book: Book,
+    settings: Settings,
+    cache: Path,
+    simulated: SimulatedBook,
+    carried: Iterable[Carried],
 ) -> list[Page]:
     """Return the generated pages in the order of the navigation."""
     return [
-        *procedure_pages(book, settings, cache),
+        *procedure_pages(book, settings, cache, simulated),
         *calculator_pages(),
         *vehicle_pages(book),
         *index_pages(book),
         sheets_page(),
-        *authors_pages(book, settings, carried),
+        *authors_pages(book, settings, simulated, carried),
     ]

@@ -8,6 +8,7 @@ from typing import Any
 from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
+from baybook.book.simulated import Simulated
 from baybook.pages.render import html
 from baybook.pages.site import Settings
 
@@ -36,7 +37,9 @@ class Row:
     parent: int
 
 
-def plan_html(car: CarProcedure, plan: dict[str, Any], settings: Settings) -> Markup:
+def plan_html(
+    car: CarProcedure, plan: dict[str, Any], settings: Settings, simulated: Simulated | None
+) -> Markup:
     """Write a plan for a page."""
     rows: list[Row] = []
     _add_rows(car, plan["tree"], "", 0, -1, rows)
@@ -46,6 +49,7 @@ def plan_html(car: CarProcedure, plan: dict[str, Any], settings: Settings) -> Ma
         nested=_nested(rows),
         plan=plan["expected"],
         guess=plan["guess"],
+        simulated=simulated,
         currency=settings.currency,
         width=_WIDTH,
     )

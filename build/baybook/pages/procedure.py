@@ -9,6 +9,7 @@ from baybook.book.codes import title as code_title
 from baybook.book.load import Book, ProcedureSource, VehicleSource
 from baybook.book.model import SYSTEMS, Safety
 from baybook.book.network import network
+from baybook.book.simulated import SimulatedBook, network_key
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
@@ -38,7 +39,9 @@ _SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words in the order in which their messages stand."""
 
 
-def procedure_pages(book: Book, settings: Settings, cache: Path) -> list[Page]:
+def procedure_pages(
+    book: Book, settings: Settings, cache: Path, simulated: SimulatedBook
+) -> list[Page]:
     """Return the pages of all procedures; plans are kept in a folder between builds."""
     cars = [
         CarProcedure(source, vehicle)
@@ -47,7 +50,7 @@ def procedure_pages(book: Book, settings: Settings, cache: Path) -> list[Page]:
     ]
     plans = plans_of((network(car, settings.labour_per_hour) for car in cars), cache / "plans")
     return [_front_page(source, book.matches(source)) for source in book.procedures.values()] + [
-        _car_page(_PageWriter(car, book, settings, plans)) for car in cars
+        _car_page(_PageWriter(car, book, settings, plans, simulated)) for car in cars
     ]
 
 
@@ -80,10 +83,16 @@ class _PageWriter:
     """Writes the page of one procedure for one car."""
 
     def __init__(
-        self, car: CarProcedure, book: Book, settings: Settings, plans: dict[str, dict[str, Any]]
+        self,
+        car: CarProcedure,
+        book: Book,
+        settings: Settings,
+        plans: dict[str, dict[str, Any]],
+        simulated: SimulatedBook,
     ) -> None:
         self.car = car
         self.plans = plans
+        self.simulated = simulated
         self.network = network(car, settings.labour_per_hour)
         self.data = car.source.data
         self.book = book
@@ -165,7 +174,8 @@ class _PageWriter:
 
     def _plan(self) -> str:
         plan = self.plans[plan_key(self.network)]
-        return one_line(plan_html(self.car, plan, self.settings))
+        simulated = self.simulated.networks.get(network_key(self.network))
+        return one_line(plan_html(self.car, plan, self.settings, simulated))
 
     def _leads_on(self) -> str:
         if not self.data.leads_on:

@@ -1,6 +1,7 @@
 """Templates, and how quantities and texts are written on pages."""
 
 import functools
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +30,16 @@ def minutes_text(minutes: float) -> str:
     return f"{whole // 60} h" + (f" {whole % 60} min" if whole % 60 else "")
 
 
+def share_text(share: float) -> str:
+    """Write a share as per cent."""
+    return f"{share:.0%}" if share in (0.0, 1.0) else f"{share:.1%}"
+
+
+def day_text(day: date) -> str:
+    """Write a day as ``25 November 2026``."""
+    return f"{day.day} {day:%B %Y}"
+
+
 @functools.cache
 def environment() -> jinja2.Environment:
     """Return the environment of the generator's own templates."""
@@ -44,6 +55,8 @@ def environment() -> jinja2.Environment:
     )
     env.filters["quantity"] = lambda text, kind="": quantity_html(pair(text, kind))
     env.filters["minutes"] = minutes_text
+    env.filters["share"] = share_text
+    env.filters["day"] = day_text
     env.globals["quantity_html"] = quantity_html
     return env
 

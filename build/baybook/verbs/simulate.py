@@ -14,6 +14,7 @@ from msgspec import structs
 
 from baybook.book.load import Book
 from baybook.book.problems import BadSources
+from baybook.book.report import name_hint
 from baybook.book.simulated import (
     Simulated,
     SimulatedBook,
@@ -97,9 +98,7 @@ def _check_arguments(args: argparse.Namespace, book: Book) -> None:
         raise Misused(f"expected at least one car, got {args.cars}")
     for name in args.procedures:
         if name not in book.procedures:
-            raise Misused(
-                f"expected a procedure, got {name}", f"known are {', '.join(book.procedures)}"
-            )
+            raise Misused(f"expected a procedure, got {name}", name_hint(name, book.procedures))
 
 
 def _jobs(book: Book, labour: float, cars: int) -> Iterator[Job]:
