@@ -200,10 +200,17 @@
     }
 
     showLinks(links) {
-      for (const link of links) {
-        const anchor = this.results.querySelector(`a[data-to="${link.to}"]`);
-        if (anchor) anchor.href = anchor.href.split("?")[0] + "?" + new URLSearchParams(link.fields);
-      }
+      const list = this.results.querySelector(".links");
+      list.replaceChildren(...links.map((link) => {
+        const anchor = document.createElement("a");
+        const query = new URLSearchParams(link.fields);
+        anchor.dataset.to = link.to;
+        anchor.href = new URL(`${link.to}.html?${query}`, this.permalink.href);
+        anchor.textContent = `${link.label}: ${link.title}`;
+        const item = document.createElement("li");
+        item.append(anchor);
+        return item;
+      }));
     }
 
     say(text) {

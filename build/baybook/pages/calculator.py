@@ -180,10 +180,15 @@ def _plain(result: Result, value: Mapping[str, Any] | None) -> dict[str, Any]:
         "id": result.id,
         "label": result.label,
         "help": result.help,
-        "si": shown["si"],
+        "si": _as_script(shown["si"]),
         "pair": Pair(shown["us"], shown["metric"]),
         "absent": value is None,
     }
+
+
+def _as_script(value: Any) -> str:
+    """Write a value as the page's script does."""
+    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def _tables(calculator: Calculator, results: Mapping[str, Any]) -> list[dict[str, Any]]:
