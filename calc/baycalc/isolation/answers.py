@@ -14,7 +14,7 @@ from baycalc.isolation.following import to_go
 from baycalc.isolation.lookahead import Move, Search, look_for
 from baycalc.isolation.model import RECHECK, Model
 from baycalc.isolation.network import from_data
-from baycalc.isolation.plan import Action, Decision, decide
+from baycalc.isolation.next_action import Action, Decision, decide
 from baycalc.isolation.policies import by_guess, by_page, by_plan
 from baycalc.isolation.reason import Reason, asked, reason_for
 from baycalc.isolation.simulate import simulate

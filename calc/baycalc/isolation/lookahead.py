@@ -46,7 +46,7 @@ def look_for(problem: Problem) -> Look:
     """Choose how far to look, so that an answer takes about the same time for any procedure."""
     size = problem.open.bit_count() * len(problem.weights)
     if size <= SMALL_SEARCH:
-        return Look(3, 4, 2, 0.01, 3)
+        return Look(3, 6, 2, 0.01, 3)
     return Look(2, 4, 1, 0.05 if size <= LARGE_SEARCH else 0.08, 2)
 
 
@@ -136,7 +136,7 @@ class Search:
             moves += self._all_tests(weights, depth)
         if problem.job.rechecked != "cured" and self._in_order(self.start, weights) > 0.0:
             moves.append(Move("recheck", 0, *self._past_recheck(self.start, weights, depth)))
-        moves.sort(key=lambda move: (round(move.cost, 6), move.kind, move.number))
+        moves.sort(key=_rank)
         return moves
 
     def _all_tests(self, weights: list[float], depth: int) -> list[Move]:
@@ -262,3 +262,9 @@ def _other_orders(order: list[int]) -> list[list[int]]:
     for place in range(2, min(len(order), ORDERS_TRIED)):
         orders.append([order[place], *order[:place], *order[place + 1 :]])
     return orders
+
+
+def _rank(move: Move) -> tuple[float, str, int, int]:
+    """Sort by cost; among equals a preparation is named with the test that it serves."""
+    chain = len(move.step.tests) if move.step is not None else 0
+    return round(move.cost, 6), move.kind, move.number, -chain

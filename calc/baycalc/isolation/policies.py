@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from baycalc.isolation.case import Case
 from baycalc.isolation.lookahead import Look
-from baycalc.isolation.plan import Action, decide
+from baycalc.isolation.next_action import Action, decide
 from baycalc.isolation.repairing import order_of
 
 SURE = 0.9

@@ -70,17 +70,20 @@ class View:
         """Give, for each way that some tests can turn out, its chance in each set."""
         if tests not in self._outcomes:
             keys = [key for test in reversed(tests) for key in self.problem.watched[test]]
-            nothing = [1.0] * len(self.places)
-            self._outcomes[tests] = self._combine(keys[:RESULTS_PLANNED]) if keys else [nothing]
+            self._outcomes[tests] = self._combine(keys)
         return self._outcomes[tests]
 
     def _combine(self, keys: list[Key]) -> list[list[float]]:
+        """Multiply the results of the first few observations that tell anything here."""
         pairs = []
         for key in keys:
             whole = self.problem.model.normal(key)
             normal = [whole[place] for place in self.places]
-            pairs.append(([1.0 - chance for chance in normal], normal))
-        outcomes = [_product(choice) for choice in product(*pairs)]
+            if max(normal) > min(normal):
+                pairs.append(([1.0 - chance for chance in normal], normal))
+        if not pairs:
+            return [[1.0] * len(self.places)]
+        outcomes = [_product(choice) for choice in product(*pairs[:RESULTS_PLANNED])]
         if len(outcomes) <= OUTCOMES_PLANNED:
             return outcomes
         weights = self.problem.weights

@@ -7,7 +7,7 @@ from baycalc.isolation.case import Case
 from baycalc.isolation.closing import Question
 from baycalc.isolation.model import Key
 from baycalc.isolation.network import ELSEWHERE
-from baycalc.isolation.plan import Action, Decision
+from baycalc.isolation.next_action import Action, Decision
 
 SWINGS_SHOWN = 6
 """Most faults of which it is told how their shares move."""

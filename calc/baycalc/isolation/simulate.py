@@ -9,7 +9,7 @@ from baycalc.isolation.belief import MISSED_RECHECK
 from baycalc.isolation.case import Case, open_case
 from baycalc.isolation.fields import Json
 from baycalc.isolation.model import RECHECK, Key, Model
-from baycalc.isolation.plan import Action
+from baycalc.isolation.next_action import Action
 from baycalc.isolation.policies import Policy, by_plan
 
 MOST_ACTIONS = 80

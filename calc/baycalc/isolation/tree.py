@@ -12,7 +12,7 @@ from baycalc.isolation.fields import Json
 from baycalc.isolation.history import read_history
 from baycalc.isolation.job import job_of
 from baycalc.isolation.model import Model
-from baycalc.isolation.plan import Action, decide
+from baycalc.isolation.next_action import Action, decide
 from baycalc.isolation.reason import Reason, reason_for
 from baycalc.isolation.repairing import Cost, repair_only
 

@@ -31,7 +31,7 @@ def optimum(data: Json) -> float:
         for number, test in enumerate(tests):
             free = digits[rows, number] == 0
             here = rows[free]
-            for place_of, setup in enumerate(setups):
+            for place_of in range(len(setups)):
                 then = place_of if test["setup"] is None else setups.index(test["setup"])
                 change = 0 if then == place_of else data["setups"][setups[then]]["minutes"]
                 spent = (test["minutes"] + change) * data["rate"] * left[here]
