@@ -34,6 +34,7 @@ def run(args: argparse.Namespace) -> int:
     # MkDocs takes longer to import than `check` and `calc` take to run.
     from baybook.plugin import serve_site
 
+    print(f"the book will be at http://{args.address}/ (Ctrl-C stops it)", flush=True)
     try:
         serve_site(config, args.address)
     except click.ClickException as error:
