@@ -83,6 +83,8 @@
     }
 
     async refresh() {
+      this.turn = (this.turn ?? 0) + 1; // an answer to an older question is no news
+      const { turn } = this;
       const { sheet, history, data } = window.baybookJob;
       this.car.value = sheet()?.car ?? "";
       const trouble = window.baybookSheets.trouble();
@@ -90,6 +92,7 @@
       this.trouble.textContent = trouble;
       const told = history();
       if (told.length === 0) {
+        this.root.classList.remove("bench-panel-busy");
         this.idle();
         return;
       }
@@ -97,8 +100,9 @@
       try {
         const request = { method: "isolate", network: data().network, history: told };
         const answer = await window.baybookPython.call(request, { key: "isolate", limit: 20000 });
-        if (answer) this.show(answer);
+        if (answer && turn === this.turn) this.show(answer);
       } catch (error) {
+        this.root.classList.remove("bench-panel-busy");
         this.next.replaceChildren(element("p", `${error.message} The plan below holds without it.`));
       }
     }

@@ -68,6 +68,14 @@
     return made;
   }
 
+  function titleOf(sheet) {
+    return `Bench sheet: ${sheet.car || sheet.vehicleName}`;
+  }
+
+  function content(sheet) {
+    return JSON.stringify([sheet.car, sheet.remarks, sheet.events]);
+  }
+
   class SheetPage {
     constructor(root) {
       this.list = root.querySelector(".sheet-list");
@@ -95,7 +103,7 @@
         return;
       }
       const kept = window.baybookSheets.get(sheet.id);
-      if (kept && JSON.stringify(kept.events) !== JSON.stringify(sheet.events)) {
+      if (kept && content(kept) !== content(sheet)) {
         sheet.id = `${sheet.id}-loaded-${Date.now()}`;
         this.say("A sheet of the same job was here already: the loaded one stands beside it.");
       } else {
@@ -109,6 +117,7 @@
       const sheets = window.baybookSheets.all();
       if (window.baybookSheets.trouble()) this.say(window.baybookSheets.trouble());
       this.list.replaceChildren(...sheets.map((sheet) => this.item(sheet)));
+      if (this.typing) return; // what is typed into stays, and so does the focus
       const sheet = sheets.find((each) => each.id === this.chosen) ?? sheets[0];
       if (sheet) this.show(sheet);
       else this.shown.replaceChildren(element("p", "No sheet yet. It begins with the first entry in a procedure."));
@@ -129,9 +138,9 @@
     }
 
     show(sheet) {
-      const title = element("h2", `Bench sheet: ${sheet.car || sheet.vehicleName}`);
+      this.title = element("h2", titleOf(sheet));
       const facts = element("p", `${sheet.vehicleName}. Begun ${when(sheet.begun)}, last entry ${when(sheet.changed)}.`);
-      this.shown.replaceChildren(title, facts, ...this.fields(sheet), table(sheet), this.buttons(sheet));
+      this.shown.replaceChildren(this.title, facts, ...this.fields(sheet), table(sheet), this.buttons(sheet));
     }
 
     fields(sheet) {
@@ -145,7 +154,10 @@
         entry.value = sheet[name];
         entry.addEventListener("change", () => {
           sheet[name] = entry.value;
+          this.typing = true;
           window.baybookSheets.put(sheet);
+          this.typing = false;
+          this.title.textContent = titleOf(sheet);
         });
         field.append(entry);
         return field;

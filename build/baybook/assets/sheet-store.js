@@ -6,6 +6,7 @@ window.baybookSheets = (() => {
   const CURRENT = "baybook.current";
   const KEPT = "";
   const memory = new Map();
+  const unkept = new Set(); // sheets that are newer here than in the storage
   const listeners = [];
   let trouble = KEPT;
 
@@ -15,9 +16,7 @@ window.baybookSheets = (() => {
 
   function attempt(action, otherwise) {
     try {
-      const value = action();
-      trouble = KEPT;
-      return value;
+      return action();
     } catch (error) {
       trouble =
         error.name === "QuotaExceededError"
@@ -30,12 +29,18 @@ window.baybookSheets = (() => {
   function put(sheet) {
     sheet.changed = new Date().toISOString();
     memory.set(sheet.id, sheet);
-    attempt(() => localStorage.setItem(PREFIX + sheet.id, JSON.stringify(sheet)));
+    unkept.add(sheet.id);
+    trouble = KEPT;
+    attempt(() => {
+      localStorage.setItem(PREFIX + sheet.id, JSON.stringify(sheet));
+      unkept.delete(sheet.id);
+    });
     tell(sheet.id);
   }
 
   // A damaged sheet is put aside under another name, never thrown away.
   function get(id) {
+    if (unkept.has(id)) return memory.get(id);
     const text = attempt(() => localStorage.getItem(PREFIX + id), null);
     if (text === null) return memory.get(id) ?? null;
     const { sheet, problem } = window.baybookSheetFormat.read(text);
@@ -62,6 +67,7 @@ window.baybookSheets = (() => {
 
   function remove(id) {
     memory.delete(id);
+    unkept.delete(id);
     attempt(() => localStorage.removeItem(PREFIX + id));
     tell(id);
   }
@@ -79,7 +85,10 @@ window.baybookSheets = (() => {
   }
 
   window.addEventListener("storage", (event) => {
-    if (event.key?.startsWith(PREFIX)) tell(event.key.slice(PREFIX.length));
+    if (!event.key?.startsWith(PREFIX)) return;
+    const id = event.key.slice(PREFIX.length);
+    if (event.newValue === null) memory.delete(id); // put away in another window
+    tell(id);
   });
 
   return { put, get, all, remove, current, setCurrent, trouble: () => trouble, onChange: (listener) => listeners.push(listener) };
