@@ -17,7 +17,15 @@ FOLDER = Path(__file__).parents[1] / "wrong_sources"
 SEVERAL_AT_ONCE = {"base", "many-files", "many-in-one-file"}
 """Folders that hold no kind of their own."""
 
-ABOUT_FILES = {"file-name", "empty-file", "not-utf-8", "control-character", "no-sections"}
+ABOUT_FILES = {
+    "control-character",
+    "empty-file",
+    "figures-damaged",
+    "figures-that-are-old",
+    "file-name",
+    "no-sections",
+    "not-utf-8",
+}
 """Kinds whose example is told in words: it is no line of a source."""
 
 FILLED_IN = {
