@@ -82,3 +82,46 @@ def test_a_folder_that_cannot_be_written(
     (empty_folder / "procedures").write_text("a file")
     assert main(["new", "procedure", "x"]) == 2
     assert capsys.readouterr().err.startswith("baybook: cannot write procedures/x.md: ")
+
+
+def test_a_new_book_passes_the_check(
+    empty_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", "book", "shelf/evening-class"]) == 0
+    assert capsys.readouterr().out == (
+        "wrote 6 files into shelf/evening-class\nnext: go there, and run baybook serve\n"
+    )
+    folder = empty_folder / "shelf" / "evening-class"
+    assert sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.*")) == [
+        ".gitignore",
+        "docs/index.md",
+        "mkdocs.yml",
+        "procedures/first-procedure.md",
+        "procedures/shared.yml",
+        "procedures/vehicles/first-car.yml",
+    ]
+    assert (folder / "mkdocs.yml").read_text().splitlines()[1] == 'site_name: "Evening class"'
+    monkeypatch.chdir(folder)
+    assert main(["check", "--strict"]) == 0
+    assert capsys.readouterr().out == "1 procedure, 1 vehicle: 0 errors, 0 warnings\n"
+
+
+def test_a_new_book_goes_into_an_empty_folder_only(
+    empty_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (empty_folder / "mine").mkdir()
+    (empty_folder / "mine" / "notes.txt").write_text("mine")
+    assert main(["new", "book", "mine"]) == 2
+    assert capsys.readouterr().err == (
+        "baybook: expected a new folder, got mine, which is not empty\n    hint: choose another\n"
+    )
+    assert [path.name for path in (empty_folder / "mine").iterdir()] == ["notes.txt"]
+    (empty_folder / "empty").mkdir()
+    assert main(["new", "book", "empty"]) == 0
+
+
+def test_a_new_book_takes_no_folder_of_sources(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "book", "shelf", "--folder", "elsewhere"]) == 2
+    assert capsys.readouterr().err == (
+        "baybook: expected no --folder with a book\n    hint: it goes into shelf/procedures\n"
+    )
