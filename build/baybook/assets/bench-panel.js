@@ -4,6 +4,8 @@
   "use strict";
   const SHOWN = 6; // suspects shown at once
   const FAINT = 0.005; // shares below are not named
+  const SURE = 0.9; // a fault is found from this share on
+  const SHOWS = 0.5; // an observation with this chance shows a fault itself
 
   function element(name, text = "", className = "") {
     const made = document.createElement(name);
@@ -126,28 +128,56 @@
 
     showNext(answer) {
       const { next } = answer;
-      const parts = [element("h4", this.headline(next))];
+      const parts = [element("h4", this.headline(next, answer.suspects))];
       for (const clash of answer.contradictions) parts.push(element("p", `Contradiction: ${clash.sentence}.`, "job-clash"));
       parts.push(element("p", sentence(next.reason)));
       parts.push(...this.actions(next, answer));
       this.next.replaceChildren(...parts);
     }
 
-    headline(next) {
+    headline(next, suspects) {
       return {
         test: `Next: ${next.title}`,
-        repair: `Found: ${next.title}`,
+        repair: this.found(next, suspects),
         recheck: "Next: prove the repair",
         close: "The job can be closed",
       }[next.kind];
     }
 
+    found(next, suspects) {
+      if (!(next.id in window.baybookJob.data().faults)) return "Look outside this procedure";
+      const share = suspects.find((suspect) => suspect.fault === next.id)?.share ?? 0;
+      return `${share >= SURE ? "Found" : "Most likely"}: ${next.title}`;
+    }
+
+    // Where a fault is only inferred: the test that would show it, before its part is bought.
+    unseen(fault) {
+      const { tests } = window.baybookJob.data().network;
+      const events = window.baybookJob.events();
+      const chance = (test) => Math.max(0, ...test.observations.map((seen) => seen.shows[fault] ?? 0));
+      const shown = tests.some((test) =>
+        test.observations.some(
+          (seen) =>
+            (seen.shows[fault] ?? 0) >= SHOWS &&
+            events.some((event) => event.test === test.id && event.observation === seen.id && event.outcome === "fail"),
+        ),
+      );
+      const open = tests.filter((test) => !events.some((event) => event.test === test.id));
+      const best = open.sort((one, two) => chance(two) - chance(one))[0];
+      if (shown || !best || chance(best) < SHOWS) return [];
+      const told = element("p", "No test has shown this fault itself yet. To see it before a part is bought: ");
+      told.append(link(best.title, best.id), ".");
+      return [told];
+    }
+
     actions(next, answer) {
       const place = element("p", "", "job-actions");
+      const before = [];
       const { faults } = window.baybookJob.data();
       if (next.kind === "test") {
         place.append(link("Go to this test", next.id));
       } else if (next.kind === "repair" && next.id in faults) {
+        before.push(...this.unseen(next.id));
         place.append(link("Before fitting", "before-fitting"), " ", link("Fitting", faults[next.id].section), " ");
         const fitted = entry("What was fitted or done");
         place.append(fitted, button("It is repaired", () => this.repaired(next, fitted.value.trim())));
@@ -162,7 +192,7 @@
       } else {
         place.append("Print the bench sheet, or save it as a file.");
       }
-      return [place, ...this.questions(answer.open_questions)];
+      return [...before, place, ...this.questions(answer.open_questions)];
     }
 
     repaired(next, fitted) {
@@ -196,7 +226,11 @@
       const rest = named.length - SHOWN;
       if (rest > 0) parts.push(element("p", `and ${rest} more, less likely`));
       const sets = answer.sets.filter((set) => set.faults.length > 1 && set.share >= 0.02).slice(0, 2);
-      for (const set of sets) parts.push(element("p", `Together: ${set.label} (${percent(set.share)})`));
+      const labels = new Map(window.baybookJob.data().network.faults.map((fault) => [fault.id, fault.says]));
+      for (const set of sets) {
+        const together = set.faults.map((fault) => labels.get(fault) ?? fault).join(" + ");
+        parts.push(element("p", `Together: ${together} (${percent(set.share)})`));
+      }
       this.suspects.replaceChildren(...parts);
     }
 

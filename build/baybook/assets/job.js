@@ -31,6 +31,7 @@ window.baybookJob = (() => {
   function add(event) {
     sheetInHand().events.push({ at: new Date().toISOString(), procedure: data.procedure, ...event });
     keep();
+    if (event.type === "repair") fill(); // what was seen before it may be different now
     tell();
   }
 

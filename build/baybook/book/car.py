@@ -21,11 +21,11 @@ class Bounds:
     high_text: str | None
     kind: str
 
-    def pairs(self) -> tuple[Pair | None, Pair | None]:
-        """Return both bounds in both unit systems."""
+    def pairs(self, units: tuple[str, str]) -> tuple[Pair | None, Pair | None]:
+        """Return both bounds in the US and the metric unit of the reading."""
         return (
-            None if self.low_text is None else pair(self.low_text, self.kind),
-            None if self.high_text is None else pair(self.high_text, self.kind),
+            None if self.low_text is None else pair(self.low_text, self.kind, units),
+            None if self.high_text is None else pair(self.high_text, self.kind, units),
         )
 
 

@@ -58,6 +58,7 @@ def _test(car: CarProcedure, name: str, test: Test) -> dict[str, Any]:
         "observations": [
             {
                 "id": seen,
+                "says": observation.asks or observation.reading,
                 "shows": {
                     fault: chance
                     for fault, chance in observation.shows.items()

@@ -63,14 +63,17 @@ def units_like(kind: str, text: str) -> tuple[str, str]:
     return symbol, symbol
 
 
-def pair(text: str, kind: str = "") -> Pair:
-    """Write a quantity such as ``20 inHg`` for both systems, to the digits in which it is typed."""
+def pair(text: str, kind: str = "", units: tuple[str, str] | None = None) -> Pair:
+    """Write a quantity such as ``20 inHg`` for both systems, to the digits in which it is typed.
+
+    Without ``units`` they are those that go with the one in which it is typed.
+    """
     kind = kind or kinds_of(text)[0]
     si = unit_table().parse(kind, text)
     symbol = _symbol(kind, text)
     us, metric = (
         _typed(text, symbol) if unit == symbol else unit_table().show(kind, si, unit, _digits(text))
-        for unit in units_like(kind, text)
+        for unit in units or units_like(kind, text)
     )
     return Pair(us, metric)
 

@@ -84,7 +84,7 @@ class TestWriter:
         empty = {"id": f"{seen}.verdict", "label": "Verdict", "outcome": ""}
         return {
             "reading": observation.reading,
-            "limit": between_html(*limit.pairs()),
+            "limit": between_html(*limit.pairs(units)),
             "scales": scales,
             "gauge": tool.name,
             "tool": observation.gauge,
