@@ -25,6 +25,9 @@ FILE = "simulated.json"
 
 POLICIES = ("plan", "guess", "page")
 
+_WORDS = ("says", "title")
+"""What a network has for its readers only."""
+
 _HINT = "`baybook simulate` works the figures out anew"
 
 
@@ -83,12 +86,13 @@ class SimulatedBook(Struct, frozen=True):
 
 def network_key(data: dict[str, Any]) -> str:
     """Return a name for a network that changes with everything but the wording of it."""
-    without_words = {
-        **data,
-        "faults": [{**fault, "says": ""} for fault in data["faults"]],
-        "tests": [{**test, "title": ""} for test in data["tests"]],
-    }
-    return hashlib.sha256(json.dumps(without_words).encode()).hexdigest()[:16]
+    return hashlib.sha256(json.dumps(_without_words(data)).encode()).hexdigest()[:16]
+
+
+def _without_words(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {name: _without_words(data[name]) for name in data if name not in _WORDS}
+    return [_without_words(each) for each in data] if isinstance(data, list) else data
 
 
 def networks_of(book: Book, labour_per_hour: float) -> Iterator[tuple[CarProcedure, str, Any]]:
@@ -170,15 +174,13 @@ def check_simulated(book: Book, folder: Path) -> list[Problem]:
         return [Problem(file, 0, "", what, _HINT, "warning")]
     if kept is None:
         return []
-    return [
-        Problem(
-            file,
-            0,
-            f"{car.source.id}/{car.vehicle.id}",
-            "expected figures of the procedure as it is now, got none",
-            _HINT,
-            "warning",
-        )
-        for car, key, _ in networks_of(book, kept.labour_per_hour)
-        if key not in kept.networks
-    ]
+    old: dict[str, list[str]] = {}
+    for car, key, _ in networks_of(book, kept.labour_per_hour):
+        if key not in kept.networks:
+            old.setdefault(car.source.id, []).append(car.vehicle.id)
+    return [_old_figures(file, procedure, cars) for procedure, cars in old.items()]
+
+
+def _old_figures(file: str, procedure: str, cars: list[str]) -> Problem:
+    what = f"expected figures of the procedure as it is now, got none for {', '.join(cars)}"
+    return Problem(file, 0, procedure, what, _HINT, "warning")
