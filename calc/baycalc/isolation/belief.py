@@ -70,12 +70,15 @@ class Belief:
                 moved[target] += weight * chance
         self.same, self.changed = same, moved
 
-    def keep_only(self, fault: int) -> None:
-        """Leave out every set without a fault."""
-        held = self.model.moves(fault)
-        self.same = [w if place in held else 0.0 for place, w in enumerate(self.same)]
-        if self.changed is not None:
-            self.changed = [w if place in held else 0.0 for place, w in enumerate(self.changed)]
+    def undo_repair(self, fault: int) -> None:
+        """Carry chances of what is seen later back over a repair (see `smoothing`)."""
+        changed = self.changed or [0.0] * len(self.same)
+        back = {
+            place: sum(changed[target] * chance for target, chance in targets)
+            for place, targets in self.model.moves(fault).items()
+        }
+        self.same = [back.get(place, chance) for place, chance in enumerate(self.same)]
+        self.changed = [back.get(place, chance) for place, chance in enumerate(changed)]
 
     def scale(self) -> float:
         """Bring the weights to a sum of 1; count in `chance` what the sum was, and give it [-]."""
@@ -115,8 +118,8 @@ def stages_of(model: Model, entries: list[Entry]) -> list[Stage]:
 
 
 def believe(
-    model: Model, stages: list[Stage], leave_out: Collection[int] = (), held: int | None = None
-) -> Belief:
+    model: Model, stages: list[Stage], leave_out: Collection[int] = ()
+) -> tuple[Belief, list[Belief]]:
     """Carry the belief through a job.
 
     Parameters
@@ -127,26 +130,27 @@ def believe(
         The evidence, state by state [-].
     leave_out : collection of int
         Places in the history of evidence to be ignored [-].
-    held : int, optional
-        Number of a repair; only cars in which it met a fault really there are counted [-].
 
     Returns
     -------
     belief : Belief
         Weights that sum to 1, or all zero where the evidence contradicts itself; its `chance`
         is that of all the evidence [-].
+    before : list of Belief
+        The belief just before each repair [-].
     """
     belief = Belief(model)
-    for number, stage in enumerate(stages):
+    before = []
+    for stage in stages:
         for key, entry in stage.facts.items():
             if entry.place not in leave_out:
                 belief.learn(key, entry.likelihood)
-        if stage.repair is not None:
-            if held == number:
-                belief.keep_only(stage.repair)
-            belief.repair(stage.repair)
         belief.scale()
-    return belief
+        if stage.repair is not None:
+            before.append(belief.copy())
+            belief.repair(stage.repair)
+            belief.scale()
+    return belief, before
 
 
 def _times(

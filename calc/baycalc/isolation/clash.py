@@ -121,7 +121,7 @@ def _impossible(model: Model, stages: list[Stage], places: list[int]) -> list[in
 def _chance(model: Model, stages: list[Stage], places: list[int]) -> float:
     """Chance of some of the evidence, all else unknown."""
     ignored = [entry.place for entry in _entries(stages) if entry.place not in places]
-    return believe(model, stages, ignored).chance
+    return believe(model, stages, ignored)[0].chance
 
 
 def _entries(stages: list[Stage]) -> list[Entry]:

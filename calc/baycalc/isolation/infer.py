@@ -8,6 +8,7 @@ from baycalc.isolation.fields import Json
 from baycalc.isolation.history import Entry, read_history
 from baycalc.isolation.model import Model
 from baycalc.isolation.network import ELSEWHERE
+from baycalc.isolation.smoothing import shares_met
 
 SETS_SHOWN = 8
 """Most sets of faults that are named."""
@@ -47,23 +48,24 @@ class Suspects:
 
 @dataclass(frozen=True)
 class Beliefs:
-    """A job's evidence with the belief that follows from it."""
+    """A job's evidence with the belief that follows from it, now and before each repair."""
 
     entries: list[Entry]
     stages: list[Stage]
     belief: Belief
+    before: list[Belief]
     ignored: tuple[int, ...]
 
 
 def weigh(model: Model, entries: list[Entry]) -> Beliefs:
     """Carry the belief through a job; of contradicting evidence leave the oldest out."""
     stages = stages_of(model, entries)
-    belief = believe(model, stages)
+    belief, before = believe(model, stages)
     ignored: tuple[int, ...] = ()
     if belief.chance <= 0.0:
         ignored = left_out(model, stages)
-        belief = believe(model, stages, ignored)
-    return Beliefs(entries, stages, belief, ignored)
+        belief, before = believe(model, stages, ignored)
+    return Beliefs(entries, stages, belief, before, ignored)
 
 
 def suspects(model: Model, history: list[Json]) -> Suspects:
@@ -99,7 +101,7 @@ def suspects_of(known: Beliefs) -> Suspects:
         sets=_sets_that_matter(model, weights),
         none_of_these=shares.get(ELSEWHERE, 0.0),
         clear=weights[0],
-        repaired=_repaired(known),
+        repaired=shares_met(model, known.stages, known.before, known.ignored),
         ignored=known.ignored,
     )
 
@@ -113,13 +115,3 @@ def _sets_that_matter(
         (tuple(model.ids[fault] for fault in model.sets.members[place]), weights[place])
         for place in places[:SETS_SHOWN]
     )
-
-
-def _repaired(known: Beliefs) -> dict[str, float]:
-    model = known.belief.model
-    shares = {}
-    for number, stage in enumerate(known.stages):
-        if stage.repair is not None:
-            met = believe(model, known.stages, known.ignored, held=number)
-            shares[model.ids[stage.repair]] = met.chance / known.belief.chance
-    return shares

@@ -38,6 +38,7 @@ class Bayes:
             self.weights.append(data["elsewhere"])
         self.slice = 0
         self.changed: str | None = None
+        self.met: dict[str, str] = {}
         self._first_slice()
 
     def node(self, name: str, parents: list[str], chances: list[float]) -> str:
@@ -147,6 +148,7 @@ class Bayes:
 
     def _repair(self, repaired: str) -> None:
         before = {name: self.fault(name) for name in self.names}
+        self.met[repaired] = before[repaired]
         links = {f["id"]: f["leads_to"] for f in self.data["faults"]}.get(repaired, {})
         if self.changed is None:
             self.changed = before[repaired]
@@ -198,3 +200,10 @@ class Bayes:
             ): float(values[row])
             for row in product((0, 1), repeat=len(free))
         }
+
+    def chance(self, node: str) -> float:
+        """Give the chance of one node, given all events."""
+        answer = VariableElimination(self.net).query(
+            [node], evidence=self.evidence, show_progress=False
+        )
+        return float(answer.values[1])

@@ -102,6 +102,8 @@ def compare(rng: Random, count: int, repairs: int) -> bool:
         there = frozenset(model.ids[fault] for fault in members)
         assert weight == pytest.approx(expected.pop(there, 0.0), abs=EXACT)
     assert max(expected.values(), default=0.0) <= EXACT
+    for name, met in suspects(model, history).repaired.items():
+        assert met == pytest.approx(bayes.chance(bayes.met[name]), abs=EXACT)
     return True
 
 
