@@ -154,7 +154,8 @@
     unseen(fault) {
       const { tests } = window.baybookJob.data().network;
       const events = window.baybookJob.events();
-      const chance = (test) => Math.max(0, ...test.observations.map((seen) => seen.shows[fault] ?? 0));
+      const telling = ({ shows }) => (shows[fault] >= SHOWS ? shows[fault] / Object.keys(shows).length : 0);
+      const told = (test) => Math.max(0, ...test.observations.map(telling)); // few other faults show there
       const shown = tests.some((test) =>
         test.observations.some(
           (seen) =>
@@ -163,11 +164,11 @@
         ),
       );
       const open = tests.filter((test) => !events.some((event) => event.test === test.id));
-      const best = open.sort((one, two) => chance(two) - chance(one))[0];
-      if (shown || !best || chance(best) < SHOWS) return [];
-      const told = element("p", "No test has shown this fault itself yet. To see it before a part is bought: ");
-      told.append(link(best.title, best.id), ".");
-      return [told];
+      const best = open.sort((one, two) => told(two) - told(one))[0];
+      if (shown || !best || told(best) === 0) return [];
+      const advice = element("p", "No test has shown this fault itself yet. To see it before a part is bought: ");
+      advice.append(link(best.title, best.id), ".");
+      return [advice];
     }
 
     actions(next, answer) {
