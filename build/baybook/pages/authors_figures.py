@@ -23,9 +23,9 @@ class Row:
     found: Simulated | None
 
     @property
-    def name(self) -> str:
-        """The names of its cars."""
-        return ", ".join(car.vehicle.data.name for car in self.cars)
+    def names(self) -> list[str]:
+        """The names of its cars, without what stands in brackets behind them."""
+        return [car.vehicle.data.name.partition(" (")[0] for car in self.cars]
 
 
 def figure_pages(book: Book, settings: Settings, simulated: SimulatedBook) -> list[Page]:

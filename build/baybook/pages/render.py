@@ -31,7 +31,11 @@ def minutes_text(minutes: float) -> str:
 
 
 def share_text(share: float) -> str:
-    """Write a share as per cent."""
+    """Write a share as per cent; only none and all are written as 0 and 100."""
+    if 0.0 < share < 0.0005:
+        return "< 0.1%"
+    if 0.9995 <= share < 1.0:
+        return "> 99.9%"
     return f"{share:.0%}" if share in (0.0, 1.0) else f"{share:.1%}"
 
 

@@ -116,9 +116,9 @@ def test_a_procedure_quotes_them_with_their_date(book: Book, simulated: Simulate
 def test_how_shares_and_days_are_written() -> None:
     assert [share_text(share) for share in (0.0, 0.0004, 0.5, 0.9996, 1.0)] == [
         "0%",
-        "0.0%",
+        "< 0.1%",
         "50.0%",
-        "100.0%",
+        "> 99.9%",
         "100%",
     ]
     assert day_text(date(2026, 11, 5)) == "5 November 2026"
