@@ -4,7 +4,7 @@
   "use strict";
   const SHOWN = 6; // suspects shown at once
   const FAINT = 0.005; // shares below are not named
-  const SURE = 0.9; // a fault is found from this share on
+  const SURE = 0.9; // a fault that a test has shown is found from this share on
   const SHOWS = 0.5; // an observation with this chance shows a fault itself
 
   function element(name, text = "", className = "") {
@@ -147,7 +147,8 @@
     found(next, suspects) {
       if (!(next.id in window.baybookJob.data().faults)) return "Look outside this procedure";
       const share = suspects.find((suspect) => suspect.fault === next.id)?.share ?? 0;
-      return `${share >= SURE ? "Found" : "Most likely"}: ${next.title}`;
+      const found = share >= SURE && this.unseen(next.id).length === 0;
+      return `${found ? "Found" : "Most likely"}: ${next.title}`;
     }
 
     // Where a fault is only inferred: the test that would show it, before its part is bought.
