@@ -2,6 +2,7 @@
 // sheet in hand, puts them back after a reload, and tells the panel when something has changed.
 window.baybookJob = (() => {
   "use strict";
+  const BARE = /^[-+−]?[\d.,\s]+(e[-+]?\d+)?$/i; // a number without a unit of its own
   const listeners = [];
   let data = null; // what the page says of itself
   let sheet = null;
@@ -66,7 +67,7 @@ window.baybookJob = (() => {
         observation,
         asked: told.observations[observation].asked,
         gauge: told.observations[observation].gauge,
-        text: unit ? `${text} ${unit}` : text,
+        text: unit && BARE.test(text.trim()) ? `${text} ${unit}` : text,
         entry: text,
         unit: unit ?? "",
         outcome: verdict.outcome,
