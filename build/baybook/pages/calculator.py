@@ -123,6 +123,7 @@ def _quantity_field(field: Quantity, given: Mapping[str, str]) -> dict[str, Any]
     if text:
         value, unit = split_quantity(text, unit or us)
         symbol = unit_table().unit(field.kind, unit).symbol
+        us = symbol if us == "AWG" else us  # between two gauges there is no wire
         si = unit_table().parse(field.kind, text, unit)
         for system, other in (("us", us), ("metric", metric)):
             written[system] = value if other == symbol else _bare(field.kind, si, other)

@@ -395,7 +395,7 @@ CALCULATOR = Calculator(
             label="Pipes and canister",
             kind="volume",
             units=("gal", "L"),
-            default="4 L",
+            default="1 gal",
             low="0 L",
             high="100 L",
             help="Free volume; a canister holds some 2 to 4 L of air between its grains.",
@@ -475,7 +475,7 @@ CALCULATOR = Calculator(
         ),
         Quantity(
             id="stop",
-            label="A check ends at",
+            label="The check ends at a reading of",
             kind="pressure",
             units=_PRESSURES,
             default="5 inH2O",
@@ -485,7 +485,7 @@ CALCULATOR = Calculator(
         ),
         Choice(
             id="limit_hole",
-            label="Hold the system against",
+            label="Leak to look for",
             options=(
                 Option(value="020", label="0.020 in (0.51 mm)"),
                 Option(value="040", label="0.040 in (1.02 mm)"),

@@ -330,7 +330,7 @@ CALCULATOR = Calculator(
         Result(id="lamp", label="Lamp commanded on", kind="flag"),
         Result(id="codes", label="Codes stored", kind="text"),
         Result(id="incomplete", label="Monitors not complete", kind="text"),
-        Result(id="allowed", label="of which may be", kind="text"),
+        Result(id="allowed", label="Monitors that may be not complete", kind="text"),
         Result(id="to_run", label="Left to run", kind="text"),
         *(
             Result(id=f"{name}_state", label=_capital(monitor.name), kind="text")

@@ -283,7 +283,7 @@ CALCULATOR = Calculator(
         ),
         Quantity(
             id="temperature_error",
-            label="which may be off by",
+            label="This temperature may be off by",
             kind="temperature difference",
             units=("°F", "°C"),
             default="5 °C",
@@ -295,10 +295,11 @@ CALCULATOR = Calculator(
             label="Its resistance rises by",
             kind="temperature coefficient",
             units=("%/°F", "%/°C"),
-            default="0.3 %/°C",
+            default="0.17 %/°F",
             low="0 %/°C",
             high="0.6 %/°C",
-            help="Per degree from 20 °C; 0.3 is an example, pure platinum has 0.36.",
+            help="From 20 °C (68 °F) on. 0.17 %/°F (0.3 %/°C) is an example; pure platinum has "
+            "0.20 %/°F (0.36 %/°C).",
         ),
         *band_inputs(
             "resistance",

@@ -208,10 +208,10 @@ CALCULATOR = Calculator(
         ),
         Quantity(
             id="temperature_error",
-            label="which may be off by",
+            label="This temperature may be off by",
             kind="temperature difference",
             units=("°F", "°C"),
-            default="3 °C",
+            default="5 °F",
             low="0 °C",
             high="40 °C",
         ),
@@ -230,7 +230,7 @@ CALCULATOR = Calculator(
             "7.2 V",
             "From the data sheet; 7.2 V at 23 °C is an example.",
         ),
-        _degrees("pull_in_temperature", "stated for", "23 °C"),
+        _degrees("pull_in_temperature", "Pull-in voltage stated at", "23 °C"),
         _degrees("ambient", "Hottest air at the relay", "85 °C"),
         Quantity(
             id="coil_rise",

@@ -347,11 +347,19 @@ CALCULATOR = Calculator(
         ),
         _current("load", "Steady load", "18 A"),
         _current("inrush", "Inrush, peak", "60 A", "0 where there is none.", low="0 A"),
-        _current("cool_limit", "Its contact carries", "60 A", "Data sheet; 60 A is an example."),
-        _degrees("cool", "at", "23 °C"),
-        _current("hot_limit", "and hot", "40 A", "Data sheet; 40 A is an example.", low="0 A"),
-        _degrees("hot", "at", "85 °C"),
-        _current("making_limit", "It may switch on", None, "Data sheet; may stay empty."),
+        _current(
+            "cool_limit", "Contact may carry, cool", "60 A", "Data sheet; 60 A is an example."
+        ),
+        _degrees("cool", "Cool is an air temperature of", "23 °C"),
+        _current(
+            "hot_limit",
+            "Contact may carry, hot",
+            "40 A",
+            "Data sheet; 40 A is an example.",
+            low="0 A",
+        ),
+        _degrees("hot", "Hot is an air temperature of", "85 °C"),
+        _current("making_limit", "Contact may switch on", None, "Data sheet; may stay empty."),
         _degrees("ambient", "Temperature at the relay", "85 °C"),
         Quantity(
             id="supply",

@@ -334,8 +334,8 @@ CALCULATOR = Calculator(
             low="4 V",
             high="60 V",
         ),
-        *_conductor("feed", "4 mm2", "2.5 m", "5"),
-        *_conductor("return", "4 mm2", "0.5 m", "2"),
+        *_conductor("feed", "AWG 12", "8 ft", "5"),
+        *_conductor("return", "AWG 12", "2 ft", "2"),
         Quantity(
             id="joint_resistance",
             label="Resistance of one good contact",
@@ -344,7 +344,7 @@ CALCULATOR = Calculator(
             default="1 mohm",
             low="0 mohm",
             high="100 mohm",
-            help="1 mohm is an example for a clean power terminal.",
+            help="1 mΩ is an example for a clean power terminal.",
         ),
         Quantity(
             id="temperature",

@@ -166,7 +166,7 @@ CALCULATOR = Calculator(
         ),
         Quantity(
             id="age_error",
-            label="which may be off by",
+            label="Age may be off by",
             kind="time",
             units=("months", "d"),
             default="0 d",
@@ -184,7 +184,7 @@ CALCULATOR = Calculator(
         ),
         Quantity(
             id="distance_error",
-            label="which may be off by",
+            label="Distance may be off by",
             kind="distance",
             units=("mi", "km"),
             default="0 mi",

@@ -27,7 +27,8 @@ def compute(**fields: str) -> dict[str, Any]:
 
 def test_vapour_space() -> None:
     # 16 US gal = 60.567 L (NIST SP 811), half full, and 4 L beside it.
-    assert compute()["vapour_space"] == pytest.approx(0.5 * 60.5666e-3 + 4e-3, rel=1e-5)
+    found = compute(tank="16 gal", fill="50 %", extra_volume="4 L")["vapour_space"]
+    assert found == pytest.approx(0.5 * 60.5666e-3 + 4e-3, rel=1e-5)
 
 
 def test_time_of_the_small_hole_by_the_textbook() -> None:

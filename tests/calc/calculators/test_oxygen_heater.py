@@ -57,7 +57,8 @@ def test_uncertainty_by_gum() -> None:
     reading = 10 + ufloat(0, 0.008 * 10 / 3**0.5) + ufloat(0, step)
     leads = 0.2 + ufloat(0, step)
     at_20 = (reading - leads) / (1 + 0.003 * (5 + ufloat(0, 5 / 3**0.5)))
-    told = door.run("oxygen_heater", {"resistance": "10 ohm"})["results"]["resistance_verdict"]
+    fields = {"resistance": "10 ohm", "coefficient": "0.3 %/°C"}
+    told = door.run("oxygen_heater", fields)["results"]["resistance_verdict"]
     assert f"Reading {at_20.n:.2f} Ω" in told["metric"]
     assert f"guard band {2 * at_20.s:.2f} Ω" in told["metric"]
 

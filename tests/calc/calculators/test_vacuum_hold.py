@@ -193,7 +193,9 @@ def test_too_close_says_what_would_settle_it() -> None:
 
 
 def test_a_verdict_on_a_leak_is_written_as_a_leak() -> None:
-    verdict = run(end="19 inHg", limit_by="leak", allowed_leak="5 Pa L/s")["results"]["verdict"]
+    hose = {"hose_bore": "4 mm", "hose_length": "1 m", "actuator_volume": "30 mL"}
+    answer = run(end="19 inHg", limit_by="leak", allowed_leak="5 Pa L/s", **hose)
+    verdict = answer["results"]["verdict"]
     assert verdict["us"].startswith("Reading 2.40 Pa L/s, limit at most 5.00 Pa L/s")
     assert verdict["metric"].startswith("Reading 0.0240 mbar L/s, limit at most 0.0500 mbar L/s")
 
