@@ -134,7 +134,6 @@ class _PageWriter:
         return one_line(
             html(
                 "glance.html.j2",
-                title=self.data.title,
                 front=href(procedure_uri(self.car.source.id), self.page),
                 vehicle=vehicle.data,
                 vehicle_page=href(vehicle_uri(vehicle.id), self.page),
