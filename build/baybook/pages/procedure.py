@@ -142,9 +142,14 @@ class _PageWriter:
                 symptoms=self.data.symptoms,
                 tests=len(self.car.tests),
                 minutes=sum(test.minutes for test in self.car.tests.values()),
-                tools=[tool.name for tool in self.data.tools.values()],
+                tools=self._tools(),
             )
         )
+
+    def _tools(self) -> list[str]:
+        """Return the names of the tools that the tests of this car need, each once."""
+        used = dict.fromkeys(tool for test in self.car.tests.values() for tool in test.tools)
+        return [self.data.tools[tool].name for tool in used]
 
     def _codes(self) -> dict[str, str]:
         return {code: code_title(code) for code in self.data.codes}
