@@ -9,16 +9,34 @@
     return folded.replace(/\b([pbcu])\s*([0-3][0-9a-f]{0,3})\b/g, "$1$2");
   }
 
+  const SMALL = new Set(["a", "an", "and", "at", "in", "is", "it", "my", "of", "on", "the"]);
+
+  // What is looked for: small words do not count, "hums" is found as "hum".
+  function wordsOf(text) {
+    const typed = plain(text).split(/\s+/).filter(Boolean);
+    const telling = typed.filter((word) => !SMALL.has(word));
+    return (telling.length ? telling : typed).map((word) => (/[a-z]{2,}[^s]s$/.test(word) ? word.slice(0, -1) : word));
+  }
+
+  function points(entry, word) {
+    if (entry.plainText.startsWith(word)) return 8;
+    if (entry.plainText.includes(` ${word}`)) return 5;
+    if (entry.plainText.includes(word)) return 3;
+    return entry.plainAbout.includes(word) ? 1 : 0;
+  }
+
   function score(entry, words) {
-    let total = 0;
-    for (const word of words) {
-      if (entry.plainText.startsWith(word)) total += 8;
-      else if (entry.plainText.includes(` ${word}`)) total += 5;
-      else if (entry.plainText.includes(word)) total += 3;
-      else if (entry.plainAbout.includes(word)) total += 1;
-      else return 0;
-    }
-    return total + (entry.kind === "procedure" ? 1 : 0);
+    const each = words.map((word) => points(entry, word));
+    const total = each.reduce((sum, more) => sum + more, entry.kind === "procedure" ? 4 : 0);
+    return { entry, total, matched: each.filter((more) => more > 0).length };
+  }
+
+  // Entries with all words; where none has, those with the most of them, half at least.
+  function ranked(entries, words) {
+    const scored = entries.map((entry) => score(entry, words));
+    const most = Math.max(0, ...scored.map(({ matched }) => matched));
+    if (most === 0 || most < words.length / 2) return [];
+    return scored.filter(({ matched }) => matched === most).sort((one, two) => two.total - one.total);
   }
 
   class Finder {
@@ -38,18 +56,13 @@
     }
 
     find() {
-      const words = plain(this.field.value).split(/\s+/).filter(Boolean);
-      const ranked = words.length
-        ? this.entries
-            .map((entry) => [score(entry, words), entry])
-            .filter(([points]) => points > 0)
-            .sort((one, two) => two[0] - one[0])
-        : [];
+      const words = wordsOf(this.field.value);
+      const found = ranked(this.entries, words);
       this.chosen = -1;
-      this.found.replaceChildren(...ranked.slice(0, MOST).map(([, entry], place) => this.item(entry, place)));
-      this.field.setAttribute("aria-expanded", String(ranked.length > 0));
+      this.found.replaceChildren(...found.slice(0, MOST).map(({ entry }, place) => this.item(entry, place)));
+      this.field.setAttribute("aria-expanded", String(found.length > 0));
       this.field.removeAttribute("aria-activedescendant");
-      this.count.textContent = words.length ? this.sentence(ranked.length) : "";
+      this.count.textContent = words.length ? this.sentence(found.length) : "";
     }
 
     sentence(number) {
