@@ -66,9 +66,7 @@ def diagram_html(car: CarProcedure) -> Markup:
     return html(
         "diagram.html.j2",
         title=car.source.data.title,
-        width=_MARGIN * 2
-        + _CELL * max(layout.across.values(), default=0)
-        + _NODE / 2,
+        width=_MARGIN * 2 + _CELL * max(layout.across.values(), default=0) + _NODE / 2,
         height=_MARGIN * 2
         + _ROW * max((layout.layer[name] for name in nodes), default=0)
         + _NODE_HEIGHT,
