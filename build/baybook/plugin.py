@@ -15,6 +15,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page as MkDocsPage
 
 from baybook.book.check import check_book
 from baybook.book.load import Book, load_book
@@ -116,9 +117,9 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             config.nav = navigation(self.pages, [uri for uri in written if uri not in generated])
         return files
 
-    def on_page_markdown(self, markdown: str, **_: Any) -> str:
+    def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
         """Put the field of the home page where the author marked its place."""
-        return insert_finder(markdown, self.book)
+        return insert_finder(markdown, self.book, page.file.src_uri)
 
 
 def checked_book(sources: Path) -> Book:

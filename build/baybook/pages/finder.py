@@ -11,17 +11,18 @@ from baybook.pages.site import calculator_uri, href, procedure_uri, vehicle_uri
 from baycalc import door
 
 MARK = "<!-- finder -->"
-"""Where an author wants the field."""
+"""Where an author wants the field: a line of its own."""
 
 
-def insert_finder(markdown: str, book: Book, page: str = "index.md") -> str:
-    """Put the field, with all that it finds, where the mark stands."""
-    if MARK not in markdown:
+def insert_finder(markdown: str, book: Book, page: str) -> str:
+    """Put the field, with all that it finds, where the mark stands on a page."""
+    lines = markdown.splitlines()
+    if MARK not in lines:
         return markdown
     entries = [entry | {"to": href(entry["to"], page)} for entry in find_entries(book)]
     text = json.dumps(entries, ensure_ascii=False).replace("<", "\\u003c")
     field = one_line(html("finder.html.j2", entries=text, systems=_by_system(book, page)))
-    return markdown.replace(MARK, field)
+    return "\n".join(field if line == MARK else line for line in lines)
 
 
 def _by_system(book: Book, page: str) -> list[tuple[str, list[tuple[str, str]]]]:
