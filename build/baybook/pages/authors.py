@@ -1,6 +1,7 @@
 """The part of a book that is for its authors."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 from typing import Protocol
@@ -16,6 +17,9 @@ from baybook.pages.site import Page, Settings
 
 GUIDES = Path(__file__).parent.parent / "guides"
 """What is written by hand for authors; it travels with the program, for an author needs it all."""
+
+_BOOST = 0.1
+"""Who searches in the bay finds procedures first."""
 
 _TRAIL = ("For authors",)
 _ORDER = ("ten-minutes", "style", "text", "publishing")
@@ -60,7 +64,7 @@ def authors_pages(
         nomenclature_page(),
         _carried_page(carried),
     ]
-    return [_index_page(pages), *pages]
+    return [replace(page, boost=_BOOST) for page in (_index_page(pages), *pages)]
 
 
 def _guides() -> list[Page]:

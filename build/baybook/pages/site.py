@@ -26,12 +26,16 @@ class Page:
     trail: tuple[str, ...] = ()
     search: bool = True
     contents: bool = True
+    boost: float = 1.0
+    """What the page counts among the others that the search finds."""
 
     def source(self) -> str:
         """Return the text with the front matter that the theme reads."""
         lines = [f"title: {quoted(self.title)}"]
         if not self.search:
             lines.append("search: {exclude: true}")
+        elif self.boost != 1.0:
+            lines.append(f"search: {{boost: {self.boost}}}")
         if not self.contents:
             lines.append("hide: [toc]")
         return "---\n" + "\n".join(lines) + "\n---\n\n" + self.markdown

@@ -36,6 +36,11 @@ def test_every_page_is_of_this_part(pages: dict[str, Page]) -> None:
     assert all(uri.startswith("authors/") for uri in pages)
 
 
+def test_the_search_finds_procedures_first(pages: dict[str, Page]) -> None:
+    assert all("\nsearch: {boost: 0.1}\n" in page.source() for page in pages.values())
+    assert "search" not in Page("page.md", "Page", "# Page\n").source()
+
+
 def test_every_guide_is_a_page(pages: dict[str, Page]) -> None:
     for path in GUIDES.glob("*.md"):
         page = pages[f"authors/{path.name}"]
