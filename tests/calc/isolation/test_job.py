@@ -36,6 +36,12 @@ def test_the_set_up_is_gone_after_a_repair(pump):
     assert done.rechecked is None
 
 
+def test_the_set_up_is_gone_after_the_proof(pump):
+    """The car is driven."""
+    done = job(pump, result("pump-feed"), {"recheck": "not cured"}, result("valve-hold"))
+    assert done.minutes == pytest.approx((5 + 8) + 15 + (5 + 6))
+
+
 def test_a_test_as_it_stands_keeps_the_set_up(pump):
     done = job(pump, result("pump-feed"), result("fuse-look"), result("valve-hold"))
     assert done.minutes == pytest.approx((5 + 8) + 2 + 6)
