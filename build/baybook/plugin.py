@@ -37,6 +37,7 @@ FIRST_SCRIPT = "assets/first/native-worker.js"
 """Runs before the theme's scripts."""
 
 SCRIPTS = (
+    "search-name",
     "units-switch",
     "verdict",
     "calculator-form",

@@ -128,7 +128,7 @@
 
     showNext(answer) {
       const { next } = answer;
-      const parts = [element("h4", this.headline(next, answer.suspects))];
+      const parts = [element("h3", this.headline(next, answer.suspects))];
       for (const clash of answer.contradictions) parts.push(element("p", `Contradiction: ${clash.sentence}.`, "job-clash"));
       parts.push(element("p", sentence(next.reason)));
       parts.push(...this.actions(next, answer));
@@ -224,7 +224,7 @@
         item.append(bar);
         list.append(item);
       }
-      const parts = named.length ? [element("h4", "Suspects"), list] : [];
+      const parts = named.length ? [element("h3", "Suspects"), list] : [];
       const rest = named.length - SHOWN;
       if (rest > 0) parts.push(element("p", `and ${rest} more, less likely`));
       const sets = answer.sets.filter((set) => set.faults.length > 1 && set.share >= 0.02).slice(0, 2);

@@ -72,9 +72,10 @@
 
     item(entry, place) {
       const item = document.createElement("li");
-      item.id = `finder-found-${place}`;
-      item.setAttribute("role", "option");
+      item.setAttribute("role", "none");
       const link = document.createElement("a");
+      link.id = `finder-found-${place}`;
+      link.setAttribute("role", "option");
       link.href = entry.to;
       link.tabIndex = -1;
       const kind = document.createElement("span");
@@ -91,12 +92,12 @@
     }
 
     key(event) {
-      const items = [...this.found.children];
+      const items = [...this.found.querySelectorAll("a")];
       if (event.key === "Escape") {
         this.field.value = "";
         this.find();
       } else if (event.key === "Enter" && items.length) {
-        items[Math.max(0, this.chosen)].querySelector("a").click();
+        items[Math.max(0, this.chosen)].click();
       } else if (event.key === "ArrowDown" || event.key === "ArrowUp") {
         event.preventDefault();
         if (items.length === 0) return;

@@ -56,7 +56,7 @@ window.baybookUnits = (() => {
     made.className = "units-switch";
     const label = () => {
       made.textContent = system === "us" ? "US units" : "Metric units";
-      made.setAttribute("aria-label", `Units: ${system === "us" ? "US" : "metric"}; press to change`);
+      made.setAttribute("aria-label", `${made.textContent}; press to change`);
     };
     label();
     made.addEventListener("click", () => {
