@@ -42,7 +42,7 @@ def answer(page: Page, observation: str, text: str) -> Any:
 
 
 def next_step(page: Page) -> str:
-    return page.locator(".job-next h4").inner_text()
+    return page.locator(".job-next h3").inner_text()
 
 
 # -- the whole job -----------------------------------------------------------------------------
@@ -61,7 +61,7 @@ def test_a_seized_pump_whose_relay_dies_later_by_keyboard_from_the_code_to_the_p
     page.keyboard.type("QT 117")
     technician.work()
     check_order(technician)
-    expect(page.locator(".job-next h4")).to_have_text("The job can be closed")
+    expect(page.locator(".job-next h3")).to_have_text("The job can be closed")
     tab_to(page, ".job-buttons a")
     page.keyboard.press("Enter")
     page.wait_for_url("**/bench-sheets.html")
@@ -217,7 +217,7 @@ def test_a_reading_near_its_limit_counts_as_little(job: Page) -> None:
 
 def test_the_panel_shows_suspects_the_next_test_and_the_time(job: Page) -> None:
     told = panel_answer(job)
-    expect(job.locator(".job-next h4")).to_have_text(f"Next: {told['next']['title']}")
+    expect(job.locator(".job-next h3")).to_have_text(f"Next: {told['next']['title']}")
     lines = job.locator(".job-suspects-list li").all_inner_texts()
     assert len(lines) == 6
     most = told["suspects"][0]

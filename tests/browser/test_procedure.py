@@ -100,15 +100,15 @@ def test_the_units_follow_one_switch_and_are_remembered(
     page.goto(f"{address_of(book)}{PAGE}")
     limit = place(page, HOLD).locator(".observation-limit .quantity")
     expect(limit).to_have_text("18 inHg (61 kPa)")
-    page.get_by_role("button", name="Units: US").click()
+    page.get_by_role("button", name="US units").click()
     expect(limit).to_have_text("61 kPa (18 inHg)")
     page.reload()
-    expect(page.get_by_role("button", name="Units: metric")).to_have_text("Metric units")
+    expect(page.get_by_role("button", name="Metric units")).to_have_text("Metric units")
     expect(limit).to_have_text("61 kPa (18 inHg)")
     found = enter(page, HOLD, "64")  # 18.9 inHg
     expect_verdict(found, "pass")
     expect(found.locator(".verdict-figures")).to_contain_text("Reading 64.0 kPa, limit at least 61")
-    page.get_by_role("button", name="Units: metric").click()
+    page.get_by_role("button", name="Metric units").click()
     expect(found.locator(".verdict-figures")).to_contain_text("Reading 18.9 inHg, limit at least")
     expect(found.locator("select")).to_have_value("kPa")  # a reading keeps the unit it was typed in
 

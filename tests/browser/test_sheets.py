@@ -204,8 +204,8 @@ def test_where_the_storage_is_denied_the_page_says_so_and_goes_on(
     page: Page, book_address: str
 ) -> None:
     check_going_on(page, book_address, DENIED)
-    page.get_by_role("button", name="Units: US").click()
-    expect(page.get_by_role("button", name="Units: metric")).to_be_visible()
+    page.get_by_role("button", name="US units").click()
+    expect(page.get_by_role("button", name="Metric units")).to_be_visible()
 
 
 def check_going_on(page: Page, address: str, harm: str) -> None:
@@ -216,7 +216,7 @@ def check_going_on(page: Page, address: str, harm: str) -> None:
     for place in range(8):
         questions.nth(place).locator("input[value=no]").check()
     expect(page.locator(".job-trouble")).to_contain_text(NOT_KEPT)
-    expect(page.locator(".job-next h4")).to_contain_text(":")
+    expect(page.locator(".job-next h3")).to_contain_text(":")
     for place in range(8):
         expect(questions.nth(place).locator("input[value=no]")).to_be_checked()
     assert len(page.evaluate("baybookJob.events()")) == 8

@@ -1,0 +1,90 @@
+"""The pages for every reader: axe-core finds no fault, light and dark, wide and on a phone."""
+
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.browser.conftest import KEPT
+
+from baybook.runtime.node import find_node, move_into_place, run
+
+HERE = Path(__file__).parent
+NPM_FILES = ("package.json", "package-lock.json", ".npmrc")
+PROCEDURE = "procedures/vacuum-supply/halden-finch.html"
+PAGES = (
+    "index.html",
+    PROCEDURE,
+    "procedures/vacuum-supply/index.html",
+    "calculators/vacuum_hold.html",
+    "calculators/monitor_status.html",
+    "indexes/codes.html",
+    "bench-sheets.html",
+    "authors/text.html",
+    "404.html",
+)
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """The text of axe-core, installed by npm once, as package-lock.json pins it."""
+    lock = (HERE / "package-lock.json").read_text()
+    version = lock.split('node_modules/axe-core": {')[1].split('"version": "')[1].split('"')[0]
+    installed = KEPT / f"axe-core-{version}"
+    if not installed.exists():
+        KEPT.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=KEPT) as folder:
+            for name in NPM_FILES:
+                shutil.copy(HERE / name, folder)
+            run([*find_node().npm, "ci", "--ignore-scripts"], Path(folder))
+            move_into_place(Path(folder) / "node_modules" / "axe-core", installed)
+    return (installed / "axe.min.js").read_text()
+
+
+def violations(page: Page, axe: str) -> list[str]:
+    """Run axe-core in a page; return what it found, one line each."""
+    page.evaluate(axe)
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    return [line for each in found["violations"] for line in lines_of(each)]
+
+
+def lines_of(violation: dict[str, Any]) -> list[str]:
+    return [
+        f"{violation['id']}: {node['html'][:150]} ({node['failureSummary'].splitlines()[-1]})"
+        for node in violation["nodes"][:3]
+    ]
+
+
+def fill(page: Page, address: str) -> None:
+    """Bring a page of the procedure into use: a verdict, the panel, and every part opened."""
+    page.goto(f"{address}{PROCEDURE}")
+    page.locator(".observation-reading input[type=text]").first.fill("12")
+    page.locator(".observation-question input[value=no]").first.check()
+    page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+    expect(page.locator(".job-next h3")).to_be_visible()
+    expect(page.locator(".verdict").first).to_be_visible()
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(
+    new_page: Callable[..., Page], book_address: str, axe: str, scheme: str, width: int
+) -> None:
+    page = new_page(
+        color_scheme=scheme, viewport={"width": width, "height": 844}, reduced_motion="reduce"
+    )
+    found = {}
+    for uri in PAGES:
+        if uri == PROCEDURE:
+            fill(page, book_address)
+        else:
+            page.goto(f"{book_address}{uri}")
+        if uri == "index.html":
+            page.locator(".finder-field").fill("pump")
+            page.keyboard.press("ArrowDown")
+        if lines := violations(page, axe):
+            found[uri] = lines
+    assert found == {}
