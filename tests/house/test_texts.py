@@ -32,9 +32,10 @@ def texts(root: Path) -> Iterator[tuple[str, str]]:
         place = folder.relative_to(root)
         inner[:] = [name for name in inner if not spec.match_file(f"{place / name}/")]
         for name in names:
-            if not spec.match_file(place / name):
-                path = place / name
-                yield path.as_posix(), (root / path).read_text(encoding="utf-8", errors="ignore")
+            path = place / name
+            data = b"" if spec.match_file(path) else (root / path).read_bytes()
+            if data and b"\0" not in data:  # a picture is no text
+                yield path.as_posix(), data.decode("utf-8", errors="ignore")
 
 
 def lines_with(root: Path, pattern: re.Pattern[str]) -> list[str]:
@@ -105,6 +106,10 @@ def test_a_line_that_may_not_be_is_found(plant, pattern, line):
     plant("cache/log.txt", line)
     root = plant("docs/page.md", f"first\n{line}\n")
     assert lines_with(root, pattern) == [f"docs/page.md:2: {line}"]
+
+
+def test_a_picture_is_no_text(plant):
+    assert lines_with(plant("docs/picture.png", "\0X" + "XX"), UNFINISHED) == []
 
 
 @pytest.mark.parametrize("line", ["~/work/notes", "https://example.com/home/page", "net/tmp/x"])
