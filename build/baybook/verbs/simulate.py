@@ -72,6 +72,8 @@ def run(args: argparse.Namespace) -> int:
         job.key: structs.replace(old[job.key], serves=job.serves) for job in jobs if job.key in old
     }
     wanted = [job for job in jobs if _is_wanted(job, args, found)]
+    # The largest first, so that no core waits for it at the end.
+    wanted.sort(key=lambda job: -len(job.network["faults"]) * len(job.network["tests"]))
     print(f"{count(len(jobs), 'network')}, {len(wanted)} to work out", flush=True)
     for job, figures, seconds in _work_out(wanted, args.seed):
         found[job.key] = figures
