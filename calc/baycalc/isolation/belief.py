@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass, field
+from operator import mul
 
 from baycalc.isolation.history import NOTHING, Entry
 from baycalc.isolation.model import RECHECK, Key, Model
@@ -48,12 +49,13 @@ class Belief:
         """Take in one piece of evidence."""
         if likelihood == NOTHING:
             return
-        normal = self.model.normal(key)
+        factors = self.model.likelihoods(key, likelihood)
         if self.changed is not None:
-            self.changed = _times(self.changed, normal, likelihood)
+            self.changed = list(map(mul, self.changed, factors))
         if key == RECHECK:
-            normal = [1.0] + [MISSED_RECHECK] * (len(normal) - 1)
-        self.same = _times(self.same, normal, likelihood)
+            missed = likelihood[0] * (1.0 - MISSED_RECHECK) + likelihood[1] * MISSED_RECHECK
+            factors = [likelihood[1]] + [missed] * (len(factors) - 1)
+        self.same = list(map(mul, self.same, factors))
 
     def repair(self, fault: int) -> None:
         """Take a fault away, with the knock-ons that may come after its repair."""
@@ -77,8 +79,9 @@ class Belief:
             place: sum(changed[target] * chance for target, chance in targets)
             for place, targets in self.model.moves(fault).items()
         }
-        self.same = [back.get(place, chance) for place, chance in enumerate(self.same)]
-        self.changed = [back.get(place, chance) for place, chance in enumerate(changed)]
+        self.same, self.changed = list(self.same), list(changed)
+        for place, chance in back.items():
+            self.same[place] = self.changed[place] = chance
 
     def scale(self) -> float:
         """Bring the weights to a sum of 1; count in `chance` what the sum was, and give it [-]."""
@@ -151,16 +154,3 @@ def believe(
             belief.repair(stage.repair)
             belief.scale()
     return belief, before
-
-
-def _times(
-    weights: list[float], normal: list[float], likelihood: tuple[float, float]
-) -> list[float]:
-    """Multiply each weight by the likelihood of the evidence in its set."""
-    abnormal, ordinary = likelihood
-    if abnormal == 0.0:
-        return [w * (chance * ordinary) for w, chance in zip(weights, normal, strict=True)]
-    return [
-        w * (abnormal * (1.0 - chance) + ordinary * chance)
-        for w, chance in zip(weights, normal, strict=True)
-    ]

@@ -18,10 +18,10 @@ rightly in three cars of four or more, where both are equally likely."""
 TELLING = 8
 """Most observations that are weighed together to separate two faults."""
 
-CARS_EACH = 60
+CARS_EACH = 30
 """Simulated cars for each fault alone."""
 
-CARS_MIXED = 600
+CARS_MIXED = 300
 """Simulated cars as they come."""
 
 

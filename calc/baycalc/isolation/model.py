@@ -58,6 +58,7 @@ class Model:
         self.later = _links(self, later=True)
         self.prior = self._prior()
         self._normal: dict[Key, list[float]] = {}
+        self._abnormal: dict[Key, list[float]] = {}
         self._moves: dict[int, Moves] = {}
 
     def normal(self, key: Key) -> list[float]:
@@ -68,6 +69,21 @@ class Model:
                 {fault: 1.0 - chance for fault, chance in keep.items()}, leak
             )
         return self._normal[key]
+
+    def likelihoods(self, key: Key, likelihood: tuple[float, float]) -> list[float]:
+        """Give, for each set, the likelihood of a result stated as abnormal and normal."""
+        abnormal, ordinary = likelihood
+        normal = self.normal(key)
+        if likelihood == (0.0, 1.0):
+            return normal
+        if key not in self._abnormal:
+            self._abnormal[key] = [1.0 - chance for chance in normal]
+        if likelihood == (1.0, 0.0):
+            return self._abnormal[key]
+        return [
+            abnormal * shown + ordinary * chance
+            for shown, chance in zip(self._abnormal[key], normal, strict=True)
+        ]
 
     def moves(self, fault: int) -> Moves:
         """Give, for each set that holds a fault, what the set becomes when it is repaired."""

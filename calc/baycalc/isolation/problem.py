@@ -13,6 +13,12 @@ from baycalc.isolation.network import Test
 SETS_PLANNED = 48
 """Most sets of faults that the planner looks ahead with; the shares of suspects use all."""
 
+TOGETHER_PLANNED = 12
+"""Sets of several faults that are planned with at least, however many faults there are."""
+
+NEGLIGIBLE = 1e-6
+"""Part of the likeliest set's weight below which a set of several faults is not planned with."""
+
 RESULTS_PLANNED = 4
 """Most observations whose results are told apart when the planner looks past a test."""
 
@@ -144,11 +150,15 @@ class Problem:
         return self._steps[key]
 
     def _choose_sets(self, weights: list[float]) -> None:
+        """Take every fault alone, and of the other sets the likeliest."""
         masks = self.model.sets.masks
-        places = [self.model.sets.index[1 << fault] for fault in range(self.count)]
-        others = [place for place, weight in enumerate(weights) if weight > 0.0]
+        alone = [self.model.sets.index[1 << fault] for fault in range(self.count)]
+        least = NEGLIGIBLE * max(weights)
+        others = [place for place, weight in enumerate(weights) if weight > least]
         others = [place for place in others if masks[place].bit_count() != 1]
-        places += nlargest(SETS_PLANNED - self.count, others, key=weights.__getitem__)
+        room = max(SETS_PLANNED - self.count, TOGETHER_PLANNED)
+        others = nlargest(room, others, key=weights.__getitem__)
+        places = alone + others
         whole = sum(weights[place] for place in places)
         self.masks = [masks[place] for place in places]
         self.weights = [weights[place] / whole for place in places]

@@ -151,6 +151,18 @@ class TestEnd:
         assert (action.kind, action.id) == ("repair", "b")
 
 
+def test_more_faults_than_the_planner_takes_sets():
+    """Fifty faults, one test each for the likeliest: it still ends."""
+    faults = [fault(f"f{number}", 51 - number) for number in range(50)]
+    tests = [check(f"t{number}", 2, {f"f{number}": 0.95}) for number in range(3)]
+    model = Model(from_data(network(faults, tests, recheck_minutes=5)))
+    action = next_action(model, [result("t0"), result("t1", False), result("t2", False)])
+    assert (action.kind, action.id) == ("repair", "f0")
+    fitted = [result("t0"), {"repair": "f0"}]
+    assert next_action(model, fitted).kind == "recheck"
+    assert next_action(model, [*fitted, {"recheck": "cured"}]).kind == "close"
+
+
 def test_a_set_up_that_is_there_is_used():
     """The same two tests; the set-up of one is there already."""
     tests = [
