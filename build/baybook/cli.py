@@ -93,7 +93,8 @@ def _run(words: list[str]) -> int:
 
 
 def _usage() -> str:
-    lines = [f"  {name:<8} {verb.HELP}" for name, verb in VERBS.items()]
+    width = max(map(len, VERBS))
+    lines = [f"  {name:<{width}}  {verb.HELP}" for name, verb in VERBS.items()]
     return "usage: baybook VERB ...\n\n" + "\n".join(lines) + "\n\nbaybook VERB --help says more"
 
 

@@ -34,18 +34,20 @@ def said(
 USAGE = """\
 usage: baybook VERB ...
 
-  check  check the sources and print every problem
-  build  build the book into a folder
-  serve  show the book in the browser, built again at each change
-  new    write the skeleton of a procedure or a vehicle
-  calc   compute with a calculator, such as: calc vacuum_units reading='20 inHg' altitude='1600 m'
+  check     check the sources and print every problem
+  build     build the book into a folder
+  serve     show the book in the browser, built again at each change
+  new       write the skeleton of a procedure, a vehicle or a whole book
+  calc      compute with a calculator, such as: calc vacuum_units reading='20 inHg'
+  simulate  take simulated cars through the procedures and keep the figures
 
 baybook VERB --help says more
 """
 
 WRONG_COMMANDS = {
     "chek": "expected a verb, got chek\n    hint: did you mean check?",
-    "xyz": "expected a verb, got xyz\n    hint: the verbs are check, build, serve, new, calc",
+    "xyz": "expected a verb, got xyz\n"
+    "    hint: the verbs are check, build, serve, new, calc, simulate",
     "check --strit": "expected no --strit after `baybook check`\n    hint: did you mean --strict?",
     "check a b": "expected no b after `baybook check`\n    hint: see `baybook check --help`",
     "check procedurs": "expected a folder with sources, got procedurs, which does not exist\n"
@@ -59,7 +61,7 @@ WRONG_COMMANDS = {
     "serve --address here": "expected an address such as 127.0.0.1:8000, got here",
     "new": "expected WHAT, NAME after `baybook new`, got nothing\n"
     "    hint: see `baybook new --help`",
-    "new vehicel x": "expected one of procedure, vehicle; got vehicel\n"
+    "new vehicel x": "expected one of procedure, vehicle, book; got vehicel\n"
     "    hint: did you mean vehicle?",
     "new procedure Air_Pump": "expected a name of lower-case letters, digits and hyphens, "
     "got Air_Pump\n    hint: such as air-pump",
@@ -217,7 +219,8 @@ def test_what_mkdocs_refuses_is_one_sentence(
 
     setattr(plugin, function, refuse)
     code, out, complained = said(verb)
-    assert (code, out) == (1, "")
+    before = "the book will be at http://127.0.0.1:8000/ (Ctrl-C stops it)\n"
+    assert (code, out) == (1, before if verb == "serve" else "")
     assert complained.endswith(f"{complaint}\n")
     assert complained.count("\n") == 1
 

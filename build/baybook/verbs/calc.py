@@ -14,7 +14,7 @@ from baybook.verbs.misuse import Misused
 from baycalc import door
 from baycalc.declare import Calculator, Flag, Quantity
 
-HELP = "compute with a calculator, such as: calc vacuum_units reading='20 inHg' altitude='1600 m'"
+HELP = "compute with a calculator, such as: calc vacuum_units reading='20 inHg'"
 _FLAGS = ("yes", "no", "true", "false", "on", "off", "1", "0")
 
 
