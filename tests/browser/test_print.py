@@ -102,4 +102,4 @@ def test_a_calculator_inside_a_procedure_is_printed_once_it_was_used(
     printed = check_paper(page)
     assert without_space(name) in printed
     assert "19,7" in printed
-    assert "Reading0.300inHg,limitatmost2.00inHg" in printed  # 20 inHg less 19.7 inHg
+    assert "19.70inHg(66.71kPa)" in printed  # 3386.389 Pa to the inHg (NIST SP 811, B.8)
