@@ -27,7 +27,7 @@ wheel: ## set up and make the wheel, with the browser's Python ready in it, in d
 
 bench: ## set up and measure the start of a calculator, its answers, and the build
 	@sh .ci/setup test
-	@$(BIN)/python -m tests.bench.runtime_bench
+	@$(BIN)/python -m tests.bench
 
 pins: ## pin the newest versions that pyproject.toml allows, in .ci/constraints.txt
 	@sh .ci/setup pins

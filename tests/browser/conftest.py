@@ -79,6 +79,13 @@ def book_key() -> str:
     return digest.hexdigest()[:16]
 
 
+def build_command(site: Path, folder: Path) -> None:
+    """Run ``baybook build`` in the folder of a book."""
+    baybook = Path(sys.executable).parent / "baybook"
+    command = [baybook, "build", "--site", site]
+    subprocess.run(command, cwd=folder, check=True, stdout=subprocess.DEVNULL)
+
+
 def build_book() -> Path:
     """Build the demo book by its command, unless it is there already, and return its folder."""
     book = KEPT / f"book-{book_key()}"
@@ -89,8 +96,7 @@ def build_book() -> Path:
             shutil.rmtree(old)
         with tempfile.TemporaryDirectory(dir=KEPT) as folder:
             site = Path(folder) / "site"
-            baybook = Path(sys.executable).parent / "baybook"
-            subprocess.run([baybook, "build", "--site", site], cwd=ROOT, check=True)
+            build_command(site, ROOT)
             move_into_place(site, book)
     return book
 

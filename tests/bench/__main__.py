@@ -1,0 +1,18 @@
+"""Every measurement, in a few lines each: ``python -m tests.bench`` or ``make bench``."""
+
+import time
+
+from tests.bench import build_bench, isolation_bench, page_bench, runtime_bench
+
+
+def main() -> None:
+    """Measure one thing after the other."""
+    for bench in (build_bench, runtime_bench, page_bench, isolation_bench):
+        began = time.perf_counter()
+        print(f"== {(bench.__doc__ or '').splitlines()[0]}", flush=True)
+        bench.main()
+        print(f"   ({time.perf_counter() - began:.0f} s)", flush=True)
+
+
+if __name__ == "__main__":
+    main()
