@@ -111,7 +111,7 @@ def test_what_may_stay_empty() -> None:
     assert told == {}
     assert values["air_flow"] is None
     values, _ = read_fields(door.describe("fuel_trim"), {})
-    assert values["air_flow"] == pytest.approx(0.0035)
+    assert values["air_flow"] == pytest.approx(0.5 * 0.45359237 / 60)  # 0.5 lb/min
 
 
 def test_defaults_ignore_the_menu() -> None:

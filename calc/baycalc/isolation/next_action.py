@@ -121,13 +121,22 @@ def _cause_first(case: Case, action: Action) -> Action:
     """Mend a cause that is as good as found before what it ruined, or that would go again."""
     if action.kind != "repair":
         return action
+    root, passed = action.id, {action.id}
+    while cause := _found_cause(case, root, passed):
+        passed.add(cause)
+        root = cause
+    return action if root == action.id else Action("repair", root)
+
+
+def _found_cause(case: Case, fault: str, passed: set[str]) -> str:
+    """Give the likeliest cause of a fault that is as good as found, or nothing."""
     shares = case.suspects.shares
     causes = [
-        fault.id
-        for fault in case.model.network.faults
-        if action.id in fault.leads_to and shares[fault.id] >= FOUND
+        other.id
+        for other in case.model.network.faults
+        if fault in other.leads_to and shares[other.id] >= FOUND and other.id not in passed
     ]
-    return Action("repair", max(causes, key=lambda name: shares[name])) if causes else action
+    return max(causes, key=lambda name: shares[name], default="")
 
 
 def _first_asked(case: Case, action: Action, questions: tuple[Question, ...]) -> Action | None:

@@ -184,3 +184,37 @@ def test_the_answer_does_not_depend_on_the_order_of_results(seed):
     turned = [*history[:2][::-1], history[2]]
     one, other = next_action(model, history), next_action(model, turned)
     assert (one.kind, one.id, one.serves) == (other.kind, other.id, other.serves)
+
+
+class TestCauseFirst:
+    """What was found is mended from its cause on: the new part would die like the old one."""
+
+    STORY = network(
+        [
+            fault("fuse", minutes=2, price=5),
+            fault("pump", minutes=60, price=200, leads_to={"fuse": {"chance": 0.8}}),
+            fault("valve", minutes=30, price=80, leads_to={"pump": {"chance": 0.8}}),
+        ],
+        [check(name, 5, {name: 0.99}) for name in ("fuse", "pump", "valve")],
+        recheck_minutes=20,
+    )
+
+    def test_a_chain_of_causes_is_followed_to_its_root(self):
+        history = [result(name) for name in ("fuse", "pump", "valve")]
+        mended = []
+        model = Model(from_data(self.STORY))
+        while (action := next_action(model, history)).kind == "repair":
+            mended.append(action.id)
+            history.append({"repair": action.id})
+        assert mended == ["valve", "pump", "fuse"]
+
+    def test_faults_that_cause_each_other_end(self):
+        ring = network(
+            [
+                fault("one", leads_to={"two": {"chance": 0.9}}),
+                fault("two", leads_to={"one": {"chance": 0.9}}),
+            ],
+            [check(name, 5, {name: 0.99}) for name in ("one", "two")],
+        )
+        action = next_action(Model(from_data(ring)), [result("one"), result("two")])
+        assert action.kind == "repair"
