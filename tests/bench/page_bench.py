@@ -28,11 +28,9 @@ HIDDEN = ("pump-seized", "valve-diaphragm", "line-leak", "relay-dead")
 # From the input event to the answer on the page, laid out; and the share that Python had of it.
 ANSWER_TIMES = """async (entries) => {
     const root = document.querySelector(".calculator");
-    const quantity = [...root.querySelectorAll(".field:not([hidden]) [data-unit-us]")]
-        .find((each) => Number(each.value) > 0);
-    const field = quantity ?? root.querySelector("input, select");
+    const field = root.querySelector(".field:not([hidden]) input[type=text]");
     const usual = field.value;
-    const other = quantity ? String(Number(usual) * 0.99) : usual;
+    const other = `${usual} `;
     let python = 0;
     const prototype = Object.getPrototypeOf(baybookPython.process);
     prototype.plainAsk ??= prototype.ask;
