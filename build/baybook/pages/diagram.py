@@ -108,10 +108,7 @@ def _path(flow: str, start: str, end: str, layout: Layout, aside: int) -> Path:
     bends = layout.bends.get((start, end)) or layout.bends.get((end, start), [])[::-1]
     stops = [_at(name, layout) for name in (start, *bends, end)]
     stops = [(x + shift, y) for x, y in stops]
-    down = stops[-1][1] - stops[0][1]
-    if down == 0:
-        return _level_path(flow, stops)
-    sign = 1 if down > 0 else -1
+    sign = 1 if stops[-1][1] > stops[0][1] else -1  # no path stays in one layer
     stops[0] = (stops[0][0], stops[0][1] + sign * _NODE_HEIGHT / 2)
     stops[-1] = (stops[-1][0], stops[-1][1] - sign * (_NODE_HEIGHT / 2 + 3))
     line = f"M{stops[0][0]:.1f} {stops[0][1]:.1f}"
@@ -120,10 +117,3 @@ def _path(flow: str, start: str, end: str, layout: Layout, aside: int) -> Path:
         line += f" C{x0:.1f} {middle:.1f} {x1:.1f} {middle:.1f} {x1:.1f} {y1:.1f}"
     (x0, y0), (x1, y1) = stops[:2]
     return Path(flow, _LETTERS[flow], line, (x0 + x1) / 2, (y0 + y1) / 2)
-
-
-def _level_path(flow: str, stops: list[tuple[float, float]]) -> Path:
-    (x0, y), (x1, _) = stops[0], stops[-1]
-    sign = 1 if x1 > x0 else -1
-    line = f"M{x0 + sign * _NODE / 2:.1f} {y:.1f} L{x1 - sign * (_NODE / 2 + 3):.1f} {y:.1f}"
-    return Path(flow, _LETTERS[flow], line, (x0 + x1) / 2, y)
