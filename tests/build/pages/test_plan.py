@@ -1,0 +1,161 @@
+"""The plan on a page: the drawn tree and the list say the same, and nothing is cut."""
+
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+
+from baybook.book.car import CarProcedure
+from baybook.book.network import network
+from baybook.pages.plan import FAINT, plan_html
+from baybook.pages.site import Settings
+from baycalc import isolation
+
+Json = dict[str, Any]
+
+COST = {"minutes": 75.0, "money": 118.4}
+GUESS = {"minutes": 140.0, "money": 301.0}
+
+
+def end(kind: str, share: float, fault: str = "") -> Json:
+    suspects = [{"fault": fault, "share": 1.0}] if fault else []
+    return {"end": kind, "share": share, "branches": [], "suspects": suspects}
+
+
+def step(kind: str, name: str, share: float, *branches: Json, title: str = "") -> Json:
+    return {
+        "end": "",
+        "kind": kind,
+        "id": name,
+        "title": title or name,
+        "share": share,
+        "branches": list(branches),
+        "suspects": [],
+    }
+
+
+def branch(node: Json, *events: Json) -> Json:
+    return {"node": node, "events": list(events)}
+
+
+def seen(test: str, observation: str, result: str) -> Json:
+    return {"test": test, "observation": observation, "result": result}
+
+
+def written(car: CarProcedure, tree: Json) -> ElementTree.Element:
+    plan = {"tree": tree, "expected": COST, "guess": GUESS}
+    markup = str(plan_html(car, plan, Settings(), None)).replace("&nbsp;", " ")
+    return ElementTree.fromstring(markup)
+
+
+def drawn(page: ElementTree.Element) -> list[str]:
+    """Return each drawn point: its text and its share."""
+    return [
+        " ".join(text.text or "" for text in point.findall("text"))
+        for point in page.findall(".//g")
+    ]
+
+
+def listed(page: ElementTree.Element) -> list[str]:
+    """Return each point of the list, without those below it."""
+    found = []
+    for item in page.findall(".//details//li"):
+        link = item.find("a")
+        found.append((item.text or "").strip() + (f" {link.text}" if link is not None else ""))
+    return [text.strip() for text in found]
+
+
+@pytest.fixture
+def tree() -> Json:
+    """A hold, then by its result a repair with its proof, or the sound of the pump."""
+    proof = step("recheck", "", 0.4, branch(end("proven", 0.4), {"recheck": "cured"}))
+    proof["title"] = "Prove the repair"
+    repair = step("repair", "valve-leaks", 0.4, branch(proof, {"repair": "valve-leaks"}))
+    repair["title"] = "valve leaks"
+    runs = step(
+        "test",
+        "runs",
+        0.6,
+        branch(end("rare", 0.59, "pump-dead"), seen("runs", "heard", "shown")),
+        branch(end("rare", 0.006), seen("runs", "heard", "not shown")),
+        branch(end("rare", 0.004), seen("runs", "heard", "not done")),
+    )
+    return step(
+        "test",
+        "hold",
+        1.0,
+        branch(repair, seen("hold", "vacuum", "shown")),
+        branch(runs, seen("hold", "vacuum", "not shown")),
+    )
+
+
+POINTS = [
+    "Hold",
+    "Vacuum after one minute: bad: repair: valve leaks",
+    "done: Prove the repair",
+    "cured: proven: the job is done",
+    "all good: Runs",
+    "Does the pump run? no: few cars left, most likely: pump dead",
+    "2 rarer results: go on with the panel",
+]
+SHARES = ["100 %", "40 %", "40 %", "40 %", "60 %", "59 %", "1 %"]
+
+
+def test_the_drawing_holds_every_point_with_its_share(car: CarProcedure, tree: Json) -> None:
+    expected = [f"{point} {share}" for point, share in zip(POINTS, SHARES, strict=True)]
+    assert drawn(written(car, tree)) == expected
+
+
+def test_the_list_says_the_same_and_leads_to_the_sections(car: CarProcedure, tree: Json) -> None:
+    page = written(car, tree)
+    assert listed(page) == POINTS
+    links = [link.attrib["href"] for link in page.findall(".//details//a")]
+    assert links == ["#hold", "#fit-valve", "#proof", "#runs"]
+
+
+def test_results_that_are_too_rare_share_one_line(car: CarProcedure, tree: Json) -> None:
+    runs = tree["branches"][1]["node"]
+    runs["branches"][2]["node"]["share"] = 2 * FAINT
+    assert "few cars left: go on with the panel" in " ".join(drawn(written(car, tree)))
+    assert "rarer results" not in " ".join(drawn(written(car, tree)))
+
+
+def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
+    text = " ".join(written(car, tree).itertext())
+    assert "Expected: 1 h 15 min and $118 with parts" in text
+    assert "would take 2 h 20 min and $301 on average" in text
+
+
+def test_no_text_is_cut_or_leaves_the_drawing(car: CarProcedure, tree: Json) -> None:
+    """The letters of the font are at most 6.3 units wide on average: measured on screen."""
+    deep = tree
+    for _ in range(12):
+        deep = step("test", "runs", 1.0, branch(deep, seen("runs", "heard", "shown")))
+    page = written(car, deep)
+    for text in page.findall(".//g/text"):
+        if text.attrib.get("class") != "plan-share":
+            assert float(text.attrib["x"]) + 6.3 * len(text.text or "") < 680 - 40
+    assert len(drawn(page)) == len(listed(page)) == 12 + len(POINTS)
+
+
+def test_a_long_plan_is_drawn_in_pieces_that_meet(car: CarProcedure, tree: Json) -> None:
+    long = step("test", "hold", 1.0, *[branch(tree, seen("hold", "vacuum", "shown"))] * 12)
+    page = written(car, long)
+    pieces = page.findall(".//svg")
+    assert len(pieces) > 2
+    for piece in pieces:
+        height = float(piece.attrib["viewBox"].split()[3])
+        assert height < 700 + 39  # one point of two lines may stand across the edge
+        for text in piece.findall("g/text"):
+            assert 0 < float(text.attrib["y"]) < height
+    assert len(drawn(page)) == 1 + 12 * len(POINTS)
+
+
+def test_the_plan_of_the_small_book_is_whole(car: CarProcedure) -> None:
+    plan = isolation.plan(network(car, 60), [])
+    page = ElementTree.fromstring(
+        str(plan_html(car, plan, Settings(currency="€"), None)).replace("&nbsp;", " ")
+    )
+    assert drawn(page)[0].endswith("100 %")
+    assert len(drawn(page)) == len(listed(page)) > 4
+    assert "€" in "".join(page.itertext())
