@@ -19,8 +19,9 @@ def demo(calculators: dict[str, Calculator]) -> Book:
 
 
 @pytest.fixture
-def small(book_folder: Path) -> Book:
+def small(book_folder: Path, calculators: dict[str, Calculator]) -> Book:
     """A small book of one procedure and one vehicle, which a test may change."""
+    assert calculators
     return load_book(book_folder / "procedures")
 
 

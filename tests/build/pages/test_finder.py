@@ -15,8 +15,7 @@ from baycalc import door
 
 
 @pytest.fixture
-def entries(small: Book, calculators: Any) -> list[dict[str, Any]]:
-    assert calculators
+def entries(small: Book) -> list[dict[str, Any]]:
     return find_entries(small)
 
 
@@ -47,8 +46,7 @@ def test_no_entry_stands_twice(demo: Book) -> None:
     assert len(found) == len(set(found)) > 200
 
 
-def test_the_field_stands_where_its_mark_stands_alone(small: Book, calculators: Any) -> None:
-    assert calculators
+def test_the_field_stands_where_its_mark_stands_alone(small: Book) -> None:
     page = insert_finder(f"# Home\n\n{MARK}\n\nText.\n", small, "index.md")
     assert MARK not in page
     assert page.startswith('# Home\n\n<div class="finder"')
@@ -58,8 +56,7 @@ def test_the_field_stands_where_its_mark_stands_alone(small: Book, calculators: 
     assert insert_finder(same, small, "authors/text.md") == same
 
 
-def test_links_are_those_of_the_page_that_holds_the_field(small: Book, calculators: Any) -> None:
-    assert calculators
+def test_links_are_those_of_the_page_that_holds_the_field(small: Book) -> None:
     page = insert_finder(MARK, small, "start/here.md")
     assert '<li><a href="../procedures/air/index.html">Air pump</a></li>' in page
     (text,) = re.findall(r'id="finder-entries">(.*?)</script>', page, re.DOTALL)
@@ -68,8 +65,7 @@ def test_links_are_those_of_the_page_that_holds_the_field(small: Book, calculato
     assert all(target.startswith("../") for target in targets)
 
 
-def test_no_title_can_end_the_script(small: Book, calculators: Any) -> None:
-    assert calculators
+def test_no_title_can_end_the_script(small: Book) -> None:
     title = "</script><b>&"
     car = small.vehicles["car"]
     small.vehicles["car"] = replace(car, data=structs.replace(car.data, name=title))

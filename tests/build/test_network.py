@@ -1,0 +1,63 @@
+"""A procedure as the network of fault isolation: every figure, no fault of another car."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from msgspec import structs
+
+from baybook.book.car import CarProcedure
+from baybook.book.load import Book, load_book
+from baybook.book.network import CODE_FALSE_ALARM, network
+from baycalc import isolation
+
+
+@pytest.fixture
+def book(book_folder: Path) -> Book:
+    return load_book(book_folder / "procedures")
+
+
+def car(book: Book) -> CarProcedure:
+    return CarProcedure(book.procedures["air"], book.vehicles["car"])
+
+
+def test_every_figure_of_the_procedure_arrives(book: Book) -> None:
+    found = network(car(book), 90)
+    assert found["rate"] == 1.5  # money a minute, of 90 an hour
+    code = {"false_alarm": CODE_FALSE_ALARM}
+    assert found["codes"] == {"P0410": code, "P0411": code}
+    assert found["faults"][1] == {
+        "id": "valve-leaks",
+        "says": "valve leaks",
+        "part": "valve",
+        "often": 1,
+        "sets": {"P0411": 0.5},
+        "leads_to": {"pump-dead": {"chance": 0.4, "later": 0}},
+        "repair": {"minutes": 30, "price": 0},
+    }
+    runs = found["tests"][1]
+    assert (runs["id"], runs["minutes"], runs["setup"], runs["after"]) == (
+        "runs",
+        2,
+        "idle",
+        ["hold"],
+    )
+    (heard,) = runs["observations"]
+    assert heard["shows"] == {"pump-dead": 0.9}
+
+
+def test_a_fault_that_the_car_cannot_have_is_left_out_everywhere(book: Book) -> None:
+    source = book.procedures["air"]
+    other = structs.replace(source.data.faults["pump-dead"], when=["another-pump"])
+    faults = {**source.data.faults, "pump-dead": other}
+    book.procedures["air"] = replace(source, data=structs.replace(source.data, faults=faults))
+    found = network(car(book), 60)
+    assert [fault["id"] for fault in found["faults"]] == ["valve-leaks"]
+    assert found["faults"][0]["leads_to"] == {}
+    assert found["tests"][1]["observations"][0]["shows"] == {}
+
+
+def test_the_engine_takes_it(book: Book) -> None:
+    answer = isolation.evaluate(network(car(book), 60), [{"code": "P0411", "stored": True}])
+    shares = {suspect["fault"]: suspect["share"] for suspect in answer["suspects"]}
+    assert shares["valve-leaks"] > shares["pump-dead"]
