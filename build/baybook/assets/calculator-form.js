@@ -112,10 +112,11 @@
 
     async compute() {
       const fields = this.fields();
-      this.setAddress(fields);
       try {
         const key = `${this.name}#${this.form.elements[0]?.id}`;
-        const answer = await window.baybookPython.call({ method: "run", name: this.name, fields }, { key });
+        const waiting = window.baybookPython.call({ method: "run", name: this.name, fields }, { key });
+        this.setAddress(fields); // while Python computes
+        const answer = await waiting;
         if (answer) this.show(answer);
       } catch (error) {
         if (!error.replaced) this.say(error.message);
@@ -179,6 +180,8 @@
     }
 
     showDrawing(drawing) {
+      if (drawing === this.drawing) return;
+      this.drawing = drawing;
       const figure = this.results.querySelector(".drawing");
       figure.hidden = !drawing;
       figure.innerHTML = drawing;

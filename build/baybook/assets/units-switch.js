@@ -33,6 +33,7 @@ window.baybookUnits = (() => {
 
   // Sets the texts of a quantity and writes it.
   function set(element, us, metric) {
+    if (element.dataset.us === us && element.dataset.metric === metric) return;
     element.dataset.us = us;
     element.dataset.metric = metric;
     write(element);
