@@ -1,0 +1,95 @@
+"""A procedure's pages: the front page, and the page of each car with all that it needs."""
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from baybook.book.load import Book
+from baybook.book.simulated import SimulatedBook
+from baybook.pages.procedure import procedure_pages
+from baybook.pages.site import Page, Settings
+
+
+@pytest.fixture
+def pages(small: Book, tmp_path: Path) -> dict[str, Page]:
+    settings = Settings(labour_per_hour=90, currency="€")
+    found = procedure_pages(small, settings, tmp_path / "cache", SimulatedBook())
+    return {page.uri: page for page in found}
+
+
+@pytest.fixture
+def text(pages: dict[str, Page]) -> str:
+    return pages["procedures/air/car.md"].markdown
+
+
+def test_the_front_page_leads_to_the_cars(pages: dict[str, Page]) -> None:
+    front = pages["procedures/air/index.md"]
+    assert front.title == "Air pump"
+    assert "- [Invented car](car.md), Invented engine\n" in front.markdown
+    assert "- `P0410` Secondary air injection system\n" in front.markdown
+    assert "System: Secondary air system." in front.markdown
+
+
+def test_sections_stand_in_the_order_of_the_work(text: str) -> None:
+    headings = re.findall(r"^#+ .*?\{#([a-z-]+)\}$", text, re.MULTILINE)
+    assert headings == [
+        "safety",
+        "how-it-works",
+        "plan",
+        "tests",
+        "hold",
+        "runs",
+        "before-fitting",
+        "fitting",
+        "fit-pump",
+        "fit-valve",
+        "proof",
+        "meanwhile",
+        "lessons",
+        "sources",
+    ]
+
+
+def test_a_reading_knows_its_limit_and_its_gauge(text: str) -> None:
+    (found,) = re.findall(r"data-judge='([^']*)'", text)
+    judge = json.loads(found.replace("&#34;", '"'))
+    # 3386.389 Pa to the inHg (NIST SP 811:2008, B.8).
+    assert judge["low"] == pytest.approx(18 * 3386.389)
+    assert judge["high"] is None
+    assert judge["units"] == ["inHg", "kPa"]
+    assert judge["reference"] == "vacuum"
+    assert judge["gauge"]["span"] > judge["low"]
+    assert 'name="hold.vacuum"' in text
+    assert 'name="hold.vacuum.unit"' in text
+
+
+def test_a_question_knows_its_good_answer(text: str) -> None:
+    assert 'data-observation="runs.heard" data-good="yes"' in text
+
+
+def test_a_test_says_its_minutes_its_set_up_and_what_comes_first(text: str) -> None:
+    facts = text.split("{#runs}")[1].split("</div>")[0]
+    assert "<p>2 min</p>" in facts
+    assert 'First</span> <a href="#hold">Hold</a>' in facts
+
+
+def test_the_page_carries_the_network_for_its_scripts(text: str) -> None:
+    data = data_of(text)
+    assert data["procedure"] == "air"
+    assert data["vehicle"] == "car"
+    assert data["currency"] == "€"
+    assert data["network"]["rate"] == 1.5
+    assert data["faults"]["valve-leaks"]["section"] == "fit-valve"
+    assert data["tests"]["hold"]["observations"]["vacuum"]["gauge"] == "hand vacuum pump"
+
+
+def data_of(text: str) -> Any:
+    (found,) = re.findall(r'id="procedure-data">(.*?)</script>', text)
+    return json.loads(found)
+
+
+def test_the_money_is_that_of_the_publisher(text: str) -> None:
+    assert re.search(r"Expected: .* and €\d+ with parts", text)

@@ -1,0 +1,42 @@
+"""How quantities and texts are written on pages."""
+
+import pytest
+from markupsafe import Markup
+
+from baybook.book.pairs import Pair
+from baybook.pages.render import html, minutes_text, one_line, quantity_html
+
+
+@pytest.mark.parametrize(
+    ("minutes", "text"),
+    [
+        (0, "0 min"),
+        (2.5, "2.5 min"),
+        (59, "59 min"),
+        (59.6, "1 h"),
+        (60, "1 h"),
+        (75, "1 h 15 min"),
+        (120.4, "2 h"),
+        (1439, "23 h 59 min"),
+    ],
+)
+def test_minutes_of_work(minutes: float, text: str) -> None:
+    assert minutes_text(minutes) == text
+
+
+def test_a_quantity_carries_both_writings() -> None:
+    assert quantity_html(Pair("20 inHg", "68 kPa")) == (
+        '<span class="quantity" data-us="20 inHg" data-metric="68 kPa">20 inHg (68 kPa)</span>'
+    )
+    assert quantity_html(Pair("7.5 A", "7.5 A")) == '<span class="quantity">7.5 A</span>'
+
+
+def test_what_an_author_writes_cannot_become_markup() -> None:
+    assert "&lt;b&gt;" in quantity_html(Pair("<b>", '"'))
+    message = {"signal": "danger", "hazard": "<b>", "result": "&", "avoid": '"'}
+    written = html("safety.html.j2", messages=[message])
+    assert "<strong>&lt;b&gt;</strong> &amp; &#34;" in written
+
+
+def test_blank_lines_would_end_a_block_of_html() -> None:
+    assert one_line(Markup("<div>\n\n  <p>a</p>\n   \n</div>\n")) == "<div>\n<p>a</p>\n</div>"

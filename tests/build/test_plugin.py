@@ -1,0 +1,125 @@
+"""The MkDocs plugin: one site however it is built, the same bytes twice, nothing half-written."""
+
+import hashlib
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from baybook.book.quantities import unit_table_data
+from baybook.runtime import build_runtime
+
+ROOT = Path(__file__).parents[2]
+PROGRAMS = Path(sys.executable).parent
+CONFIG = """site_name: A small book
+use_directory_urls: false
+theme: {name: material, font: false}
+plugins: [search, offline, baybook]
+"""
+HOME = "# Home\n\n<!-- finder -->\n"
+
+Files = dict[str, str]
+
+
+@pytest.fixture(scope="session")
+def runtime_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The cache of the demo book, with the browser's Python in it."""
+    cache = ROOT / ".cache" / "baybook"
+    folder = tmp_path_factory.mktemp("shipped")
+    build_runtime(folder, cache, json.dumps(unit_table_data()), progress=lambda _: None)
+    return cache
+
+
+@pytest.fixture
+def folder(book_folder: Path, runtime_cache: Path) -> Path:
+    """A small book, which takes the browser's Python from the cache of the demo book."""
+    (book_folder / "mkdocs.yml").write_text(CONFIG)
+    (book_folder / "docs").mkdir()
+    (book_folder / "docs" / "index.md").write_text(HOME)
+    cache = book_folder / ".cache" / "baybook"
+    cache.mkdir(parents=True)
+    for made in runtime_cache.glob("runtime-*"):
+        (cache / made.name).symlink_to(made)
+    return book_folder
+
+
+def run(folder: Path, program: str, *words: str) -> subprocess.CompletedProcess[str]:
+    command = [str(PROGRAMS / program), *words]
+    return subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
+
+
+def files_of(site: Path) -> Files:
+    """Return every file of a site by its hash."""
+    return {
+        path.relative_to(site).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(site.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_one_site_whoever_builds_it_and_the_same_bytes_twice(folder: Path) -> None:
+    built = run(folder, "baybook", "build")
+    assert built.returncode == 0, built.stderr
+    assert built.stdout.startswith("1 procedure, ")
+    assert built.stdout.endswith("\nopen site/index.html\n")
+    first = files_of(folder / "site")
+    strict = run(folder, "mkdocs", "build", "--strict", "--site-dir", "other")
+    assert strict.returncode == 0, strict.stderr
+    assert differing(first, files_of(folder / "other")) == []
+    assert run(folder, "baybook", "build").returncode == 0
+    assert differing(first, files_of(folder / "site")) == []
+    check_content(folder / "site", first)
+
+
+def differing(one: Files, two: Files) -> list[str]:
+    return [name for name in sorted(one.keys() | two.keys()) if one.get(name) != two.get(name)]
+
+
+def check_content(site: Path, files: Files) -> None:
+    """Check that a built site is whole: the pages, their scripts, the browser's Python."""
+    for uri in ("procedures/air/car.html", "calculators/fuse.html", "bench-sheets.html"):
+        page = (site / uri).read_text("utf-8")
+        for script in ("native-worker.js", "python.js", "job.js", "form.css"):
+            assert script in page, uri
+    for payload in ("engine", "wasm", "snapshot", "plain"):
+        assert [name for name in files if name.startswith(f"assets/runtime/{payload}.")] != []
+    assert '<div class="finder"' in (site / "index.html").read_text("utf-8")
+
+
+@pytest.mark.parametrize(("program", "words"), [("baybook", ["build"]), ("mkdocs", ["build"])])
+def test_a_wrong_source_builds_nothing(folder: Path, program: str, words: list[str]) -> None:
+    source = folder / "procedures" / "air.md"
+    source.write_text(source.read_text().replace("often: 2", "often: twice"))
+    stopped = run(folder, program, *words)
+    assert stopped.returncode == 1
+    said = stopped.stdout + stopped.stderr
+    assert (
+        "procedures/air.md:15: faults.pump-dead.often: expected a number, got the text twice"
+        in said
+    )
+    assert "Traceback" not in said
+    assert not (folder / "site").exists()
+
+
+def test_a_wrong_source_leaves_the_last_site_as_it_is(folder: Path) -> None:
+    site = folder / "site"
+    site.mkdir()
+    (site / "index.html").write_text("the last edition")
+    (folder / "procedures" / "air.md").write_text("")
+    assert run(folder, "baybook", "build").returncode == 1
+    assert files_of(site) == {"index.html": hashlib.sha256(b"the last edition").hexdigest()}
+
+
+def test_where_node_is_missing_mkdocs_says_so_in_one_sentence(folder: Path) -> None:
+    for made in (folder / ".cache" / "baybook").iterdir():
+        made.unlink()
+    program = "import mkdocs.__main__ as m; from baybook.runtime import node; "
+    program += "node._system_node = node._packaged_node = lambda: None; m.cli()"
+    command = [sys.executable, "-c", program, "build"]
+    stopped = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
+    assert stopped.returncode == 1
+    said = " ".join((stopped.stdout + stopped.stderr).split())
+    assert "the browser's Python needs Node to be built and found none" in said
+    assert "Traceback" not in said
