@@ -59,6 +59,8 @@ def chromium_path() -> str:
 class PrefixHandler(http.server.SimpleHTTPRequestHandler):
     """Serves a folder under PREFIX only, as a host does that holds many sites."""
 
+    protocol_version = "HTTP/1.1"  # connections stay open, as those of a host do
+
     def translate_path(self, path: str) -> str:
         if not path.startswith(PREFIX):
             return str(Path(self.directory) / "no such file")
