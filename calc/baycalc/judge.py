@@ -226,10 +226,10 @@ def judge(
     ISO 14253-1; ILAC-G8:09/2019; JCGM 106:2012.
     """
     guard = guard_factor * uncertainty
-    margin = _margin(reading, limit)
-    if margin >= guard:
+    inside = margin(reading, limit)
+    if inside >= guard:
         outcome = PASS
-    elif margin < -guard:
+    elif inside < -guard:
         outcome = FAIL
     else:
         outcome = TOO_CLOSE
@@ -244,6 +244,29 @@ def judge(
         advice=advice if outcome == TOO_CLOSE else "",
         units=units,
     )
+
+
+def margin(reading: float, limit: Limit) -> float:
+    """Return how far a reading lies inside a limit; outside it is negative.
+
+    Parameters
+    ----------
+    reading : float
+        The reading [SI unit of the reading]
+    limit : Limit
+        The bounds [SI unit of the reading]
+
+    Returns
+    -------
+    float
+        Distance to the nearer bound [SI unit of the reading]
+    """
+    margins = []
+    if limit.low is not None:
+        margins.append(reading - limit.low)
+    if limit.high is not None:
+        margins.append(limit.high - reading)
+    return min(margins)
 
 
 def conformity(reading: float, uncertainty: float, limit: Limit) -> float:
@@ -268,7 +291,7 @@ def conformity(reading: float, uncertainty: float, limit: Limit) -> float:
     JCGM 106:2012, 7.2 to 7.4.
     """
     if uncertainty == 0:
-        return 1.0 if _margin(reading, limit) >= 0 else 0.0
+        return 1.0 if margin(reading, limit) >= 0 else 0.0
     below_high = 1.0 if limit.high is None else _normal((limit.high - reading) / uncertainty)
     below_low = 0.0 if limit.low is None else _normal((limit.low - reading) / uncertainty)
     return max(0.0, below_high - below_low)
@@ -295,15 +318,6 @@ def likelihood(reading: float, uncertainty: float, limit: Limit) -> tuple[float,
     """
     inside = conformity(reading, uncertainty, limit)
     return 1 - inside, inside
-
-
-def _margin(reading: float, limit: Limit) -> float:
-    margins = []
-    if limit.low is not None:
-        margins.append(reading - limit.low)
-    if limit.high is not None:
-        margins.append(limit.high - reading)
-    return min(margins)
 
 
 def _normal(z: float) -> float:

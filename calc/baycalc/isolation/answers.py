@@ -122,6 +122,27 @@ def figures(network_data: Json) -> Json:
     return _plain(asdict(metrics.figures(_model(network_data))))
 
 
+def diagnosability(network_data: Json) -> Json:
+    """Say which faults the tests detect and separate, as plain JSON; quick, no car is simulated.
+
+    Parameters
+    ----------
+    network_data : dict
+        The network as plain JSON [-].
+
+    Returns
+    -------
+    answer : dict
+        The fields of `metrics.Diagnosability` [-].
+
+    Raises
+    ------
+    ValueError
+        Where the network cannot be read.
+    """
+    return _plain(asdict(metrics.diagnosability(_model(network_data))))
+
+
 def simulation(network_data: Json, cars: int, seed: int = 0) -> Json:
     """Compare the plan with guesswork and with the order of the page, on simulated cars.
 

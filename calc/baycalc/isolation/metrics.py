@@ -92,6 +92,51 @@ class Figures:
     dearest: str
 
 
+@dataclass(frozen=True)
+class Diagnosability:
+    """What the tests of a procedure can show at all, were all of them done on each car.
+
+    Parameters
+    ----------
+    detection : dict
+        For each fault, in the order of the network, the chance that some test shows it alone [-].
+    unseen : tuple of str
+        Faults that no test sees [-].
+    faint : tuple of str
+        Faults that tests see, but not well enough to count as detected [-].
+    groups : tuple
+        Ambiguity groups of two and more [-].
+    """
+
+    detection: dict[str, float]
+    unseen: tuple[str, ...]
+    faint: tuple[str, ...]
+    groups: tuple[tuple[str, ...], ...]
+
+
+def diagnosability(model: Model) -> Diagnosability:
+    """Work out which faults the tests detect and separate; no car is simulated for it.
+
+    Parameters
+    ----------
+    model : Model
+        The model of the procedure [-].
+
+    Returns
+    -------
+    found : Diagnosability
+        Chances of detection, and the groups that are not separated [-].
+    """
+    shown = {model.ids[fault]: detection(model, fault) for fault in range(_listed(model))}
+    groups = sorted(group for group in ambiguity_groups(model) if len(group) > 1)
+    return Diagnosability(
+        detection=shown,
+        unseen=tuple(fault for fault, chance in shown.items() if chance == 0.0),
+        faint=tuple(fault for fault, chance in shown.items() if 0.0 < chance < DETECTED),
+        groups=tuple(tuple(model.ids[fault] for fault in group) for group in groups),
+    )
+
+
 def figures(model: Model, seed: int = 0) -> Figures:
     """Work out the author's figures.
 
@@ -108,16 +153,16 @@ def figures(model: Model, seed: int = 0) -> Figures:
         What the tests can show, and what finding each fault costs [-].
     """
     bay = Bay(model, by_quick_plan, seed)
-    groups = ambiguity_groups(model)
-    faults = tuple(_fault_figures(bay, fault, groups) for fault in range(_listed(model)))
+    shown = diagnosability(model)
+    faults = tuple(_fault_figures(bay, fault, shown) for fault in range(_listed(model)))
     for _ in range(CARS_MIXED):
         bay.work(bay.arrive())
     found = [item for item in faults if item.detection >= DETECTED]
     alone = [item for item in found if len(item.group) == 1]
     return Figures(
         faults=faults,
-        unseen=tuple(item.fault for item in faults if item.detection == 0.0),
-        groups=tuple(dict.fromkeys(item.group for item in faults if len(item.group) > 1)),
+        unseen=shown.unseen,
+        groups=shown.groups,
         detected=len(found) / len(faults),
         detected_weighted=_weight(found) / _weight(faults),
         isolated=len(alone) / len(found) if found else 0.0,
@@ -142,7 +187,7 @@ def ambiguity_groups(model: Model) -> list[tuple[int, ...]]:
     """
     groups = [{fault} for fault in range(_listed(model))]
     for one, other in combinations(range(_listed(model)), 2):
-        if distance(model, one, other) < SEPARATED:
+        if not _separated(model, one, other):
             first = next(group for group in groups if one in group)
             second = next(group for group in groups if other in group)
             if first is not second:
@@ -159,12 +204,7 @@ def distance(model: Model, one: int, other: int) -> float:
     0 where the tests never differ, 1 where they always tell. Of many observations only the
     most telling ones are weighed together, which can only understate the distance.
     """
-    first, second = model.sets.index[1 << one], model.sets.index[1 << other]
-    pairs = [
-        (normal[first], normal[second])
-        for normal in (model.normal(key) for key in _observations(model))
-        if normal[first] != normal[second]
-    ]
+    pairs = _differing(model, one, other)
     pairs.sort(key=lambda pair: _likeness(*pair))
     total = 0.0
     for results in product((0, 1), repeat=min(len(pairs), TELLING)):
@@ -179,23 +219,39 @@ def distance(model: Model, one: int, other: int) -> float:
     return total / 2.0
 
 
+def _separated(model: Model, one: int, other: int) -> bool:
+    """Tell whether the tests separate two faults; one observation that does is enough."""
+    single = max((abs(x - y) for x, y in _differing(model, one, other)), default=0.0)
+    return single >= SEPARATED or distance(model, one, other) >= SEPARATED
+
+
+def _differing(model: Model, one: int, other: int) -> list[tuple[float, float]]:
+    """Give the chances of a normal result with each of two faults, where they differ."""
+    first, second = model.sets.index[1 << one], model.sets.index[1 << other]
+    return [
+        (normal[first], normal[second])
+        for normal in (model.normal(key) for key in _observations(model))
+        if normal[first] != normal[second]
+    ]
+
+
 def _likeness(first: float, second: float) -> float:
     return sqrt(first * second) + sqrt((1.0 - first) * (1.0 - second))
 
 
-def _fault_figures(bay: Bay, fault: int, groups: list[tuple[int, ...]]) -> FaultFigures:
+def _fault_figures(bay: Bay, fault: int, shown: Diagnosability) -> FaultFigures:
     model = bay.model
     outcome = _alone(bay, fault)
     repair = model.repairs[fault]
     minutes = outcome.minutes - repair.minutes - model.network.recheck_minutes
     own = repair.price + (repair.minutes + model.network.recheck_minutes) * model.network.rate
-    group = next(group for group in groups if fault in group)
+    name = model.ids[fault]
     often = [item.often for item in model.network.faults]
     return FaultFigures(
-        fault=model.ids[fault],
+        fault=name,
         share=often[fault] / sum(often),
-        detection=detection(model, fault),
-        group=tuple(model.ids[member] for member in group),
+        detection=shown.detection[name],
+        group=next((group for group in shown.groups if name in group), (name,)),
         minutes=minutes,
         money=outcome.money - own,
         right=outcome.right,

@@ -3,7 +3,13 @@
 import pytest
 from tests.calc.isolation.networks import check, fault, network
 
-from baycalc.isolation.metrics import ambiguity_groups, detection, distance, figures
+from baycalc.isolation.metrics import (
+    ambiguity_groups,
+    detection,
+    diagnosability,
+    distance,
+    figures,
+)
 from baycalc.isolation.model import Model
 from baycalc.isolation.network import from_data
 
@@ -125,6 +131,15 @@ def test_groups_are_closed():
 def test_detection_by_several_tests(five):
     assert detection(five, 3) == pytest.approx(0.4)
     assert detection(five, 4) == 0.0
+
+
+def test_what_the_tests_can_show(five, found):
+    """The figures of simulated cars stand on the same findings."""
+    shown = diagnosability(five)
+    assert shown.unseen == found.unseen == ("hidden",)
+    assert shown.faint == ("faint",)
+    assert shown.groups == found.groups
+    assert shown.detection == {item.fault: item.detection for item in found.faults}
 
 
 def test_never_separated_without_tests():
