@@ -1,10 +1,10 @@
 """The closing rule: causes and knock-ons of what was found are cleared before a job is closed."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from baycalc.isolation.case import Case
-from baycalc.isolation.model import Key, Model
+from baycalc.isolation.looking import can_clear, looks_before_buying, steps_for, well_shown
 from baycalc.isolation.network import Fault
 from baycalc.isolation.problem import REALLY_THERE, Step
 
@@ -13,9 +13,6 @@ SMALL = 0.02
 
 FOUND = 0.5
 """Share of belief from which a fault counts as found."""
-
-SHOWN_WELL = 0.5
-"""Chance from which an observation shows a fault well enough to clear it."""
 
 
 @dataclass(frozen=True)
@@ -27,7 +24,7 @@ class Question:
     fault, because : str
         The fault to clear, and the one that was found or repaired [-].
     kind : str
-        "cause" or "knock-on" of it [-].
+        "cause" or "knock-on" of it; "itself" where it is to be shown before it is repaired [-].
     when : str
         "before" the part is fitted, or "after", before the job is closed [-].
     share : float
@@ -72,6 +69,28 @@ def open_questions(case: Case) -> tuple[Question, ...]:
     return tuple(questions.values())
 
 
+def unseen(case: Case, fault: str) -> Question | None:
+    """Ask for a fault whose part would be bought though no test has looked for it.
+
+    Parameters
+    ----------
+    case : Case
+        The job at this moment [-].
+    fault : str
+        The fault to be repaired [-].
+
+    Returns
+    -------
+    question : Question, optional
+        None where its part may be bought; see `looks_before_buying` [-].
+    """
+    steps = looks_before_buying(case, fault)
+    if not steps:
+        return None
+    share = case.suspects.shares[fault]
+    return Question(fault, fault, "itself", "before", share, _served(case, steps), steps[0])
+
+
 def blocking(case: Case, questions: tuple[Question, ...]) -> list[Question]:
     """Pick the questions that keep the job from being closed: those that a test can answer."""
     repaired = case.job.repaired
@@ -82,18 +101,6 @@ def finished(case: Case, questions: tuple[Question, ...]) -> bool:
     """Tell whether the job may be closed."""
     proven = bool(case.job.repaired) and case.job.rechecked == "cured"
     return proven and case.suspects.clear >= FOUND and not blocking(case, questions)
-
-
-def well_shown(model: Model, fault: str) -> list[Key]:
-    """List the observations that show a fault well, or the best one where none does."""
-    chances: list[tuple[float, Key]] = []
-    for test in model.network.tests:
-        for item in test.observations:
-            chance = item.shows.get(fault, 0.0)
-            if chance > 0.0:
-                chances.append((chance, ("test", test.id, item.id)))
-    best = max((chance for chance, _ in chances), default=0.0)
-    return [key for chance, key in chances if chance >= min(best, SHOWN_WELL)]
 
 
 def _all_questions(case: Case) -> Iterator[Question]:
@@ -126,8 +133,12 @@ def _question(case: Case, fault: str, because: str, kind: str, when: str) -> Ite
     share = case.suspects.shares[fault]
     if SMALL <= share < FOUND:
         steps = _steps_for(case, fault)
-        names = tuple(case.problem.tests[step.tests[-1]].id for step in steps)
-        yield Question(fault, because, kind, when, share, names, steps[0] if steps else None)
+        first = steps[0] if steps else None
+        yield Question(fault, because, kind, when, share, _served(case, steps), first)
+
+
+def _served(case: Case, steps: Sequence[Step]) -> tuple[str, ...]:
+    return tuple(case.problem.tests[step.tests[-1]].id for step in steps)
 
 
 def _cleared(case: Case, fault: str, since: int) -> bool:
@@ -140,25 +151,6 @@ def _cleared(case: Case, fault: str, since: int) -> bool:
 
 def _steps_for(case: Case, fault: str) -> list[Step]:
     """List the tests that can be done now and clear a fault, shortest first."""
-    problem = case.problem
-    steps = {}
-    for key in well_shown(case.model, fault):
-        number = problem.number[key[1]]
-        step = problem.step(number, case.job.setup, problem.met)
-        if step is not None and key in problem.watched[number] and _can_clear(case, fault, key):
-            steps[number] = step
-    return sorted(steps.values(), key=lambda step: step.minutes)
-
-
-def _can_clear(case: Case, fault: str, key: Key) -> bool:
-    """Tell whether a test would come out normal without the fault, in spite of all others."""
-    number = case.model.number[fault]
-    without = normal = 0.0
-    rows = zip(
-        case.model.sets.masks, case.known.belief.weights, case.model.normal(key), strict=True
-    )
-    for mask, weight, chance in rows:
-        if not mask >> number & 1:
-            without += weight
-            normal += weight * chance
-    return normal >= SHOWN_WELL * without
+    steps = steps_for(case, fault)
+    clear = [step for key, step in steps.items() if can_clear(case, fault, key)]
+    return [*dict.fromkeys(clear)]

@@ -24,7 +24,7 @@ def to_go(search: Search, move: Move) -> Cost:
     Notes
     -----
     Nearer to the truth than the move's own figure, which counts only repairs past the edge of
-    the look-ahead.
+    the look-ahead. Tests that are due only because no part is bought unseen are left out.
     """
     return min(
         (move.cost, move.minutes), _along(search, search.start, search.problem.weights, move)

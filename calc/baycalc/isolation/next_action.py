@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from baycalc.isolation.case import Case, open_case
-from baycalc.isolation.closing import FOUND, Question, finished, open_questions
+from baycalc.isolation.closing import FOUND, Question, finished, open_questions, unseen
 from baycalc.isolation.fields import Json
 from baycalc.isolation.lookahead import Look, Move, Search, look_for
 from baycalc.isolation.model import Model
+from baycalc.isolation.network import ELSEWHERE
 from baycalc.isolation.problem import Step
 
 
@@ -77,7 +78,7 @@ def next_action(model: Model, history: list[Json]) -> Action:
     return decide(open_case(model, history)).action
 
 
-def decide(case: Case, look: Look | None = None) -> Decision:
+def decide(case: Case, look: Look | None = None, buy_unseen: bool = False) -> Decision:
     """Say what to do next in a case at hand.
 
     Parameters
@@ -86,6 +87,8 @@ def decide(case: Case, look: Look | None = None) -> Decision:
         The job at this moment [-].
     look : Look, optional
         How far to look ahead; without it, what the size of the problem allows [-].
+    buy_unseen : bool
+        Whether a part may be bought though no test has looked for its fault [-].
 
     Returns
     -------
@@ -94,8 +97,9 @@ def decide(case: Case, look: Look | None = None) -> Decision:
 
     Notes
     -----
-    The planner's cheapest move is taken, but for four rules. A job that is proven and has no
+    The planner's cheapest move is taken, but for five rules. A job that is proven and has no
     open question is closed. A cause that is as good as found is mended before what it ruined.
+    No part is bought before a test has looked for its fault, where one can that costs less.
     Before a part is fitted, the causes that could ruin it too are tested. Before the proof, a
     knock-on is tested where that costs less than a proof made in vain; after it, whatever is
     still open.
@@ -105,7 +109,9 @@ def decide(case: Case, look: Look | None = None) -> Decision:
         return Decision(Action("close", ""), (), questions)
     moves = tuple(Search(case.problem, look or look_for(case.problem)).moves())
     action = _cause_first(case, _action(case, moves[0]))
-    return Decision(_first_asked(case, action, questions) or action, moves, questions)
+    asked = None if buy_unseen else _first_seen(case, action, moves)
+    asked = asked or _first_asked(case, action, questions)
+    return Decision(asked or action, moves, questions)
 
 
 def _action(case: Case, move: Move) -> Action:
@@ -137,6 +143,22 @@ def _found_cause(case: Case, fault: str, passed: set[str]) -> str:
         if fault in other.leads_to and shares[other.id] >= FOUND and other.id not in passed
     ]
     return max(causes, key=lambda name: shares[name], default="")
+
+
+def _first_seen(case: Case, action: Action, moves: tuple[Move, ...]) -> Action | None:
+    """Give the test that must look for a fault before its part is bought."""
+    if action.kind != "repair" or action.id == ELSEWHERE:
+        return None
+    question = unseen(case, action.id)
+    if question is None or question.step is None:
+        return None
+    tests = case.problem.tests
+    step = question.step
+    for move in moves:
+        if move.step is not None and tests[move.step.tests[-1]].id in question.tests:
+            step = move.step
+            break
+    return Action("test", tests[step.first].id, tests[step.tests[-1]].id, question)
 
 
 def _first_asked(case: Case, action: Action, questions: tuple[Question, ...]) -> Action | None:

@@ -7,8 +7,10 @@ import numpy as np
 Json = dict[str, Any]
 
 
-def optimum(data: Json) -> float:
+def optimum(data: Json, buy_unseen: bool = False) -> float:
     """Least expected cost for one fault among few, by dynamic programming over all states.
+
+    With `buy_unseen`, a part may be bought though no test has looked for its fault.
 
     A state is the results so far (each test once: not done, shown, not shown), the faults
     already ruled out by a repair in vain, and the set-up. From it one may do any test left, or
@@ -24,6 +26,9 @@ def optimum(data: Json) -> float:
     )
     left = weights @ (1 - ruled_out).T
     groups = ruled_out @ np.array([_cost(data, fault) for fault in faults])
+    blocked = _blocked(data, digits, weights, ruled_out, setups)
+    if buy_unseen:
+        blocked[:] = False
     best = np.full((len(digits), len(groups), len(setups)), np.inf)
     for done in range(len(tests), -1, -1):
         rows = np.flatnonzero((digits > 0).sum(axis=1) == done)
@@ -40,21 +45,74 @@ def optimum(data: Json) -> float:
                 values[free, :, place_of] = np.minimum(
                     values[free, :, place_of], spent + shown + normal
                 )
-        _repair(values, left[rows], groups, data["recheck_minutes"] * data["rate"])
+        proof = data["recheck_minutes"] * data["rate"]
+        _repair(values, left[rows], groups, proof, blocked[rows])
         best[rows] = values
     return float(best[0, 0, 0])
 
 
-def _repair(values: Any, left: Any, groups: Any, proof: float) -> None:
-    """Let every state repair any group of the faults that are not yet ruled out."""
+def _repair(values: Any, left: Any, groups: Any, proof: float, blocked: Any) -> None:
+    """Let every state repair any group of the faults that are not yet ruled out.
+
+    One of the group is repaired first, in the set-up of the state; the others after it.
+    """
     everything = len(groups) - 1
     values[:, everything, :] = 0.0
     for group in sorted(range(everything), key=lambda out: -out.bit_count()):
         more = free = everything & ~group
         while more:
             cost = (groups[more] + proof) * left[:, group] + values[:, group | more, 0]
-            values[:, group, :] = np.minimum(values[:, group, :], cost[:, None])
+            barred = _barred(blocked[:, group], more)
+            cost = np.where(barred, np.inf, cost[:, None])
+            values[:, group, :] = np.minimum(values[:, group, :], cost)
             more = (more - 1) & free
+
+
+def _barred(blocked: Any, group: int) -> Any:
+    """Tell whether no order of repairs in a group is allowed, for each state and set-up."""
+    faults = [fault for fault in range(blocked.shape[1]) if group >> fault & 1]
+    barred = np.ones(blocked[:, 0].shape, bool)
+    for first in faults:
+        others = [blocked[:, fault, :1] for fault in faults if fault != first]
+        barred &= np.any(
+            [blocked[:, first], *np.broadcast_arrays(blocked[:, first], *others)[1:]], axis=0
+        )
+    return barred
+
+
+def _blocked(data: Json, digits: Any, weights: Any, ruled_out: Any, setups: Any) -> Any:
+    """Tell which parts may not be bought yet: by results, faults ruled out, fault and set-up.
+
+    A test that shows the fault well is open, costs less than the repair with its proof, and
+    would more likely than not come out normal without the fault; and none has looked for it.
+    """
+    tests, faults = data["tests"], data["faults"]
+    blocked = np.zeros((len(digits), len(ruled_out), len(faults), len(setups)), bool)
+    for number, fault in enumerate(faults):
+        if fault["repair"]["price"] <= 0.0:
+            continue
+        shows = [test["observations"][0]["shows"].get(fault["id"], 0.0) for test in tests]
+        well = [chance > 0.0 and chance >= min(max(shows), 0.5) for chance in shows]
+        looked = np.zeros(len(digits), bool)
+        others = weights.copy()
+        others[:, number] = 0.0
+        without = others @ (1 - ruled_out).T
+        limit = _cost(data, fault) + data["recheck_minutes"] * data["rate"]
+        for place, test in enumerate(tests):
+            looked |= (digits[:, place] > 0) & well[place]
+            looked |= (digits[:, place] == 1) & (shows[place] > 0.0)
+            if not well[place]:
+                continue
+            normal = (others * (1.0 - _shown(data, test))) @ (1 - ruled_out).T
+            clears = (digits[:, place] == 0)[:, None] & (normal >= 0.5 * without)
+            for at, setup in enumerate(setups):
+                change = test["setup"] not in (None, setup)
+                minutes = test["minutes"]
+                minutes += data["setups"][test["setup"]]["minutes"] if change else 0
+                if minutes * data["rate"] < limit:
+                    blocked[:, :, number, at] |= clears
+        blocked[looked, :, number, :] = False
+    return blocked
 
 
 def _weights(data: Json, digits: Any) -> Any:
@@ -62,15 +120,20 @@ def _weights(data: Json, digits: Any) -> Any:
     often = np.array([float(fault["often"]) for fault in data["faults"]])
     weights = np.tile(often / often.sum(), (len(digits), 1))
     for number, test in enumerate(data["tests"]):
-        (seen,) = test["observations"]
-        shown = np.array(
-            [
-                1.0 - (1.0 - seen["false_alarm"]) * (1.0 - seen["shows"].get(fault["id"], 0.0))
-                for fault in data["faults"]
-            ]
-        )
+        shown = _shown(data, test)
         weights *= np.array([np.ones_like(shown), shown, 1.0 - shown])[digits[:, number]]
     return weights
+
+
+def _shown(data: Json, test: Json) -> Any:
+    """Chance that a test comes out abnormal with each fault."""
+    (seen,) = test["observations"]
+    return np.array(
+        [
+            1.0 - (1.0 - seen["false_alarm"]) * (1.0 - seen["shows"].get(fault["id"], 0.0))
+            for fault in data["faults"]
+        ]
+    )
 
 
 def _cost(data: Json, fault: Json) -> float:

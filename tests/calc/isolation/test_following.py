@@ -17,7 +17,8 @@ from baycalc.isolation.tree import plan_tree
 def test_close_to_the_plan_worked_through(seed):
     """One fault at a time; the tree is drawn down to one car in 2000.
 
-    Rare branches are closed by repairs alone, so the figure errs on the dear side.
+    Rare branches are closed by repairs alone, so the figure errs on the dear side; tests that
+    are due only because no part is bought unseen are not in it.
     """
     model = Model(from_data(random_procedure(Random(seed), 6, 8, base=1e-9)))
     problem = open_case(model, []).problem
@@ -25,6 +26,6 @@ def test_close_to_the_plan_worked_through(seed):
     move = search.moves()[0]
     cost, minutes = to_go(search, move)
     expected = plan_tree(model, [], rare=5e-4)
-    assert 0.98 * expected.to_go[0] <= cost <= 1.12 * expected.to_go[0]
-    assert minutes == pytest.approx(expected.to_go[1], rel=0.15)
+    assert 0.97 * expected.to_go[0] <= cost <= 1.12 * expected.to_go[0]
+    assert minutes == pytest.approx(expected.to_go[1], rel=0.2)
     assert cost <= move.cost + 1e-9
