@@ -13,6 +13,8 @@ from hypothesis import strategies as st
 
 from baybook.book.car import CarProcedure
 from baybook.book.check import check_book
+from baybook.book.check_gauges import check_gauges
+from baybook.book.check_isolation import check_isolation
 from baybook.book.check_order import find_rings
 from baybook.book.load import load_book
 from baybook.book.network import network
@@ -164,6 +166,8 @@ def test_no_source_causes_a_traceback(
             path.write_text(text, "utf-8")
         book = load_book(Path(folder))
         problems = check_book(book, calculators)
+    if not any(problem.severity == "error" for problem in problems):
+        problems += [*check_isolation(book), *check_gauges(book)]
     assert all(problem.text.startswith("expected ") for problem in problems)
     assert all(0 <= each.line <= 1 + sources_lines(sources, each.file) for each in problems)
     if not any(problem.severity == "error" for problem in problems):

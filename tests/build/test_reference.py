@@ -64,6 +64,11 @@ def test_every_field_has_all_its_words(record: type[Record]) -> None:
         (Procedure, "vehicles", "the fields of <Needs>"),
         (Procedure, "sources", "a list, each with the fields of <Source>"),
         (Procedure, "recheck", "a number from 0 to 2000"),
+        (
+            Procedure,
+            "ambiguity-groups",
+            "a list, each a list, each a name of lower-case letters, digits and hyphens",
+        ),
         (Procedure, "system", "one of the words below"),
         (Fault, "often", "a number above 0"),
         (Fault, "sets", "by code, each a number from 0 to 1"),

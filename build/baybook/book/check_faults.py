@@ -12,6 +12,7 @@ def check_faults(context: Context) -> None:
     """Check parts, faults and codes."""
     _check_parts(context)
     _check_codes(context)
+    _check_groups(context)
     shown = {
         fault
         for test in context.data.tests.values()
@@ -71,6 +72,28 @@ def _check_fault(context: Context, name: str) -> None:
         report.knows(there, other, data.faults, "a fault of this procedure")
         if other == name:
             report.error(there, "expected another fault, got this fault itself")
+
+
+def _check_groups(context: Context) -> None:
+    stated: set[str] = set()
+    for place, group in enumerate(context.data.ambiguity_groups):
+        path: Path = ("ambiguity-groups", place)
+        if len(group) < 2:
+            context.report.error(
+                path,
+                f"expected two faults or more, got {len(group)}",
+                "a fault that the tests separate from every other one is in no group",
+            )
+        for member, fault in enumerate(group):
+            there = (*path, member)
+            context.report.knows(there, fault, context.data.faults, "a fault of this procedure")
+            if fault in stated:
+                context.report.error(
+                    there,
+                    f"expected each fault in one ambiguity group, got {fault} again",
+                    "groups that share a fault are one group",
+                )
+            stated.add(fault)
 
 
 def _check_when(context: Context, path: Path, own: Iterable[str], wanted: Iterable[str]) -> None:

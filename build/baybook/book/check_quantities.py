@@ -44,7 +44,9 @@ def check_gauge(report: Report, path: Path, kind: str, gauge: Gauge) -> None:
     scale = f"{kind} difference" if kind == "temperature" else kind
     for name, text in (("span", gauge.span), ("resolution", gauge.resolution)):
         if not isinstance(text, UnsetType):
-            check_quantity(report, (*path, name), scale, text)
+            value = check_quantity(report, (*path, name), scale, text)
+            if value is not None and value <= 0.0:
+                report.error((*path, name), f"expected a {name} above zero, got {text}")
     if gauge.grade and isinstance(gauge.span, UnsetType):
         report.error(
             (*path, "grade"),

@@ -274,6 +274,13 @@ class Procedure(Record, frozen=True, kw_only=True):
         dict[Id, Setup], Meta(description="Set-ups that the shared file does not have.")
     ] = {}
     faults: Annotated[dict[Id, Fault], Meta(description="The faults that it can find.")]
+    ambiguity_groups: Annotated[
+        tuple[tuple[Id, ...], ...],
+        Meta(
+            description="Groups of faults that no test separates on some car (IEEE Std 1522); "
+            "their repairs are tried one after the other."
+        ),
+    ] = ()
     tests: Annotated[dict[Id, Test], Meta(description="The tests, in the order of the page.")]
     recheck: Annotated[Minutes, Meta(description="Minutes that the proof of a repair takes.")] = 15
     leads_on: Annotated[

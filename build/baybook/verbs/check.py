@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from baybook.book.check import check_book
+from baybook.book.check_gauges import check_gauges
+from baybook.book.check_isolation import check_isolation
 from baybook.book.load import Book, load_book
 from baybook.book.problems import Problem
 from baybook.book.quantities import unit_table_data
@@ -65,7 +67,8 @@ def check_folder(folder: Path) -> tuple[Book, list[Problem]]:
     book = load_book(folder)
     problems = check_book(book, {name: door.describe(name) for name in door.names()})
     if all(problem.severity == "warning" for problem in problems):
-        problems = sorted([*problems, *check_simulated(book, folder)])
+        more = [*check_isolation(book), *check_gauges(book), *check_simulated(book, folder)]
+        problems = sorted([*problems, *more])
     return book, problems
 
 
