@@ -11,7 +11,7 @@ CODE_FALSE_ALARM = 0.001
 """Chance that a code is stored with none of the faults present; common practice, no source [-]."""
 
 
-def network(car: CarProcedure, labour_per_hour: float) -> dict[str, Any]:
+def network(car: CarProcedure, labour_per_hour: float, currency: str = "") -> dict[str, Any]:
     """Return faults, codes, set-ups and tests of a procedure for one car, as plain data.
 
     Parameters
@@ -20,6 +20,8 @@ def network(car: CarProcedure, labour_per_hour: float) -> dict[str, Any]:
         The procedure bound to a vehicle.
     labour_per_hour : float
         What an hour of work costs, in the book's currency [1/h]
+    currency : str
+        Its sign.
     """
     data = car.source.data
     return {
@@ -28,6 +30,7 @@ def network(car: CarProcedure, labour_per_hour: float) -> dict[str, Any]:
         "setups": {name: {"minutes": setup.minutes} for name, setup in data.setups.items()},
         "tests": [_test(car, name, test) for name, test in car.tests.items()],
         "rate": labour_per_hour / 60,
+        "currency": currency or None,
         "recheck_minutes": data.recheck,
     }
 

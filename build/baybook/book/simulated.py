@@ -25,7 +25,7 @@ FILE = "simulated.json"
 
 POLICIES = ("plan", "guess", "page")
 
-_WORDS = ("says", "title")
+_WORDS = ("says", "title", "currency")
 """What a network has for its readers only."""
 
 _HINT = "`baybook simulate` works the figures out anew"

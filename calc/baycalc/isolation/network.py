@@ -116,6 +116,8 @@ class Network:
         Minutes to change into each set-up [min].
     rate : float
         What a minute costs [money/min].
+    currency : str, optional
+        The sign written before amounts of money [-].
     recheck_minutes : float
         Minutes of the proof after a repair [min].
     base : float
@@ -137,6 +139,7 @@ class Network:
     rate: float = 1.0
     recheck_minutes: float = 0.0
     base: float = BASE
+    currency: str | None = None
 
     def to_data(self) -> Json:
         """Give the network as plain JSON, the form that `from_data` takes."""
@@ -181,6 +184,7 @@ def from_data(data: Json) -> Network:
         rate=top.number("rate", 1.0),
         recheck_minutes=top.number("recheck_minutes", 0.0),
         base=top.number("base", BASE, above=True),
+        currency=top.optional_text("currency"),
     )
     top.finish()
     problems.extend(reference_problems(network))

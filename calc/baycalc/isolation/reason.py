@@ -12,6 +12,9 @@ from baycalc.isolation.next_action import Action, Decision
 SWINGS_SHOWN = 6
 """Most faults of which it is told how their shares move."""
 
+WORTH_TELLING = 0.5
+"""Least amount that a test is said to save [money]."""
+
 CHANGE = 0.02
 """Change of a share from which a test is said to speak for a fault."""
 
@@ -140,9 +143,11 @@ def _for_test(case: Case, decision: Decision) -> Reason:
         repairs = [move.cost for move in decision.moves if move.kind == "repair"]
         if action.move is not None and repairs:
             saves = min(repairs) - action.move.cost
-            purpose += f"; saves {saves:.2f} on average against repairing at once"
+            if saves >= WORTH_TELLING:
+                purpose += f"; saves {_money(case, saves)} on average against repairing at once"
     if action.serves != action.id:
-        purpose = f"must come before {case.model.tests[action.serves].title}, which {purpose}"
+        then = ", which" if action.question is None else ":"
+        purpose = f"must come before {case.model.tests[action.serves].title}{then} {purpose}"
     return Reason(
         f"{cost}; {purpose}",
         test.minutes,
@@ -206,9 +211,10 @@ def _for_repair(case: Case, action: Action) -> Reason:
         sentence = f"{share} for a cause outside this procedure, and no test here pays any more"
         return Reason(sentence, cost.minutes, price=cost.price)
     proof = _minutes(case.model.network.recheck_minutes)
+    parts = f"{_money(case, cost.price)} for parts" if cost.price > 0.0 else "no part to buy"
     sentence = (
         f"{share} for {_label(case, action.id)}, and no test saves more than it costs; "
-        f"{_minutes(cost.minutes)} and {cost.price:.2f} for parts, then {proof} to prove it"
+        f"{_minutes(cost.minutes)} and {parts}, then {proof} to prove it"
     )
     return Reason(sentence, cost.minutes, price=cost.price)
 
@@ -225,6 +231,10 @@ def _label(case: Case, fault: str) -> str:
 
 def _minutes(value: float) -> str:
     return "1 minute" if value == 1.0 else f"{value:g} minutes"
+
+
+def _money(case: Case, amount: float) -> str:
+    return f"{case.model.network.currency or ''}{amount:.0f}"
 
 
 def _percent(share: float) -> str:

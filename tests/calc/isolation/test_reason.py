@@ -27,6 +27,7 @@ def two() -> Model:
         base=1e-9,
         setups={"up": {"minutes": 3}},
         recheck_minutes=10,
+        currency="$",
     )
     return Model(from_data(data))
 
@@ -50,15 +51,41 @@ def test_figures_of_a_test_by_hand(two):
 def test_sentence_of_a_test(two):
     assert reason(two).sentence == (
         "5 minutes and 3 for the set-up; separates a is bad (50 %, 90 % if it fails) from b is "
-        "bad (50 %, 91 % if it passes); saves 36.55 on average against repairing at once"
+        "bad (50 %, 91 % if it passes); saves $37 on average against repairing at once"
     )
 
 
 def test_sentence_of_a_preparation(pump):
     assert reason(pump, CODE, result("fuse-look", False)).sentence == (
         "2 minutes; must come before Test relay-swap, which separates relay is bad (53 %, 99 % "
-        "if it fails) from pump is bad (57 %, 88 % if it passes); saves 10.94 on average "
+        "if it fails) from pump is bad (57 %, 88 % if it passes); saves 11 on average "
         "against repairing at once"
+    )
+
+
+def test_sentence_of_a_part_not_looked_for():
+    first = check("safe", 2, {})
+    look = check("look", 5, {"dear": 0.95}, after=["safe"])
+    faults = [
+        fault("dear", 5, 20, 100, sets={"P0410": 0.9}),
+        fault("cheap", 1, 5, 5, sets={"P0410": 0.1}),
+    ]
+    codes = {"P0410": {"false_alarm": 0.001}}
+    model = Model(from_data(network(faults, [look, first], codes=codes, recheck_minutes=10)))
+    assert reason(model, CODE).sentence == (
+        "2 minutes; must come before Test look: no test has looked for dear is bad (98 %) yet: "
+        "show it before a part is bought"
+    )
+    assert reason(model, CODE, result("safe", False)).sentence == (
+        "5 minutes; no test has looked for dear is bad (98 %) yet: show it before a part is bought"
+    )
+
+
+def test_sentence_of_a_repair_without_a_part():
+    data = network([fault("a", 9, 20), fault("b")], [], recheck_minutes=5, elsewhere=0)
+    assert reason(Model(from_data(data))).sentence == (
+        "91 % for a is bad, and no test saves more than it costs; 20 minutes and no part to buy, "
+        "then 5 minutes to prove it"
     )
 
 
@@ -80,7 +107,7 @@ def test_sentence_of_a_knock_on(pump):
 def test_sentence_of_a_repair(pump):
     found = reason(pump, *FOUND, result("valve-hold", False))
     assert found.sentence == (
-        "99 % for pump is bad, and no test saves more than it costs; 60 minutes and 250.00 for "
+        "99 % for pump is bad, and no test saves more than it costs; 60 minutes and 250 for "
         "parts, then 15 minutes to prove it"
     )
     assert (found.minutes, found.price) == (60, 250)
