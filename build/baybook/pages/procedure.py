@@ -35,6 +35,13 @@ _AFTER_TESTS = (
     ("lessons", "For a class"),
 )
 
+_BEFORE_TESTS = (
+    ("safety", "Safety"),
+    ("how-it-works", "How it works"),
+    ("plan", "Plan"),
+    ("tests", "Tests"),
+)
+
 _SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words in the order in which their messages stand."""
 
@@ -48,7 +55,8 @@ def procedure_pages(
         for source in book.procedures.values()
         for vehicle in book.matches(source)
     ]
-    plans = plans_of((network(car, settings.labour_per_hour) for car in cars), cache / "plans")
+    networks = (network(car, settings.labour_per_hour, settings.currency) for car in cars)
+    plans = plans_of(networks, cache / "plans")
     return [_front_page(source, book.matches(source)) for source in book.procedures.values()] + [
         _car_page(_PageWriter(car, book, settings, plans, simulated)) for car in cars
     ]
@@ -76,7 +84,7 @@ def _front_page(source: ProcedureSource, cars: list[VehicleSource]) -> Page:
 def _car_page(writer: "_PageWriter") -> Page:
     name = writer.car.vehicle.data.name
     trail = _trail(writer.car.source)
-    return Page(writer.page, name, writer.markdown(), trail, contents=False)
+    return Page(writer.page, name, writer.markdown(), trail, wide=True)
 
 
 class _PageWriter:
@@ -93,7 +101,7 @@ class _PageWriter:
         self.car = car
         self.plans = plans
         self.simulated = simulated
-        self.network = network(car, settings.labour_per_hour)
+        self.network = network(car, settings.labour_per_hour, settings.currency)
         self.data = car.source.data
         self.book = book
         self.settings = settings
@@ -117,14 +125,17 @@ class _PageWriter:
             tests=self.tests.sections(),
             sections=[
                 {"id": name, "title": title, "text": self._section(name)}
-                for name, title in _AFTER_TESTS
-                if self.car.source.section(name)
+                for name, title in self._after_tests()
             ],
             leads_on=self._leads_on(),
             sources=sources_html(self.data.sources),
             panel=self._panel(),
             data=self._data(),
         )
+
+    def _after_tests(self) -> list[tuple[str, str]]:
+        """Return the id and title of each section behind the tests that the author wrote."""
+        return [(name, title) for name, title in _AFTER_TESTS if self.car.source.section(name)]
 
     def _safety(self) -> list[Safety]:
         return sorted(self.data.safety, key=lambda message: _SIGNALS.index(message.signal))
@@ -143,6 +154,7 @@ class _PageWriter:
                 tests=len(self.car.tests),
                 minutes=sum(test.minutes for test in self.car.tests.values()),
                 tools=self._tools(),
+                places=[*_BEFORE_TESTS, *self._after_tests(), ("sources", "Sources")],
             )
         )
 
