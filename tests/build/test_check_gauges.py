@@ -79,6 +79,8 @@ def test_the_whole_warning(folder: Path) -> None:
         ("at-least: 0 inHg", "absolute", "bad"),
         ("at-most: 0 inHg", "absolute", "good"),
         ("between: [-4 inHg, -1 inHg]", "gauge", ""),
+        ("between: [1.05 inHg, 20 inHg]", "vacuum", "bad"),
+        ("between: [10 inHg, 28.95 inHg]", "gauge", "bad"),
     ],
 )
 def test_what_is_proved(folder: Path, limit: str, reference: str, proved: str) -> None:

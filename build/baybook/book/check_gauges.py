@@ -4,7 +4,7 @@ Limits that fall with the air pressure are looked at as they are at sea level.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from msgspec import UnsetType
 
@@ -64,14 +64,14 @@ class Reading:
 
 
 def check_gauges(book: Book) -> list[Problem]:
-    """Warn of gauges that leave no reading good, or none bad, once their error is allowed for."""
+    """Warn of gauges whose guard band leaves no reading good, or none bad beyond a bound."""
     problems: list[Problem] = []
     for source in book.procedures.values():
         tools = {**book.shared.tools, **source.data.tools}
         cars: dict[tuple[Path, str, str], list[str]] = {}
         for vehicle in book.matches(source):
             for reading in _readings(CarProcedure(source, vehicle)):
-                for text, hint in _unprovable(reading, tools):
+                for text, hint in _warnings(reading, tools):
                     cars.setdefault((reading.path, text, hint), []).append(vehicle.id)
         report = Report(source.lines, problems)
         for (path, text, hint), served in cars.items():
@@ -87,12 +87,40 @@ def _readings(car: CarProcedure) -> Iterator[Reading]:
                 yield Reading(path, car, seen, car.bounds(seen), seen.gauge)
 
 
-def _unprovable(reading: Reading, tools: Mapping[str, Tool]) -> Iterator[tuple[str, str]]:
-    """Say what a gauge can not prove on a car, with a hint."""
-    verdicts = _verdicts(reading, _gauge(reading, tools[reading.tool]))
-    for verdict, wanted, what in zip(verdicts, (PASS, FAIL), ("good", "bad"), strict=True):
-        if verdict.outcome != wanted:
-            yield _told(reading, verdict, what), _hint(reading, tools, what)
+def _warnings(reading: Reading, tools: Mapping[str, Tool]) -> Iterator[tuple[str, str]]:
+    """Say what a gauge can not prove on a car, each with a hint."""
+    gauge = _gauge(reading, tools[reading.tool])
+    unproved = _unproved(reading, gauge)
+    fit = _fit(reading, tools) if unproved else []
+    for part, verdict, what in unproved:
+        hint = f"{', '.join(fit)} can" if fit else _hint(part, gauge, what)
+        yield _told(part, verdict, what), hint
+
+
+def _fit(reading: Reading, tools: Mapping[str, Tool]) -> list[str]:
+    """Return the tools that can prove all of a limit."""
+    return [
+        name
+        for name, tool in tools.items()
+        if reading.seen.kind in tool.gauges and not _unproved(reading, _gauge(reading, tool))
+    ]
+
+
+def _unproved(reading: Reading, gauge: Gauge) -> list[tuple[Reading, Verdict, str]]:
+    """Return what a gauge can not prove: within the limit, or beyond one bound of it."""
+    good, _ = _verdicts(reading, gauge)
+    bad = [(side, _verdicts(side, gauge)[1], "bad") for side in _sides(reading)]
+    wanted = {"good": PASS, "bad": FAIL}
+    return [each for each in [(reading, good, "good"), *bad] if each[1].outcome != wanted[each[2]]]
+
+
+def _sides(reading: Reading) -> Iterator[Reading]:
+    """Give a reading with each bound of its limit alone."""
+    bounds = reading.bounds
+    if bounds.low is not None:
+        yield replace(reading, bounds=replace(bounds, high=None, high_text=None))
+    if bounds.high is not None:
+        yield replace(reading, bounds=replace(bounds, low=None, low_text=None))
 
 
 def _told(reading: Reading, verdict: Verdict, what: str) -> str:
@@ -129,12 +157,8 @@ def _words(bounds: Bounds) -> str:
     return f"{bounds.low_text} to {bounds.high_text}"
 
 
-def _hint(reading: Reading, tools: Mapping[str, Tool], what: str) -> str:
-    """Name the tools that would do; without one, what a gauge would have to be like."""
-    fit = [name for name, tool in tools.items() if _fits(reading, tool)]
-    if fit:
-        return f"{', '.join(fit)} can"
-    gauge = _gauge(reading, tools[reading.tool])
+def _hint(reading: Reading, gauge: Gauge, what: str) -> str:
+    """Say what a gauge would have to be like."""
     room = _room(reading, Gauge(span=gauge.span), what)
     if room > 0.0:
         needed = reading.difference(room / GUARD_FACTOR)
@@ -150,10 +174,3 @@ def _room(reading: Reading, gauge: Gauge, what: str) -> float:
     if what == "good":
         return margin(good.reading, reading.limit)
     return -margin(bad.reading, reading.limit)
-
-
-def _fits(reading: Reading, tool: Tool) -> bool:
-    if reading.seen.kind not in tool.gauges:
-        return False
-    good, bad = _verdicts(reading, _gauge(reading, tool))
-    return good.outcome == PASS and bad.outcome == FAIL
