@@ -1,6 +1,6 @@
 """What the tests of a procedure can find on each car: every fault seen, and told from the others.
 
-Told apart are faults as `baycalc.isolation.metrics` reckons it, with all tests done.
+Told apart are faults as `baycalc.isolation.separation` reckons it, with all tests done.
 """
 
 from collections.abc import Iterable
@@ -13,7 +13,7 @@ from baybook.book.problems import Problem
 from baybook.book.report import Report
 from baybook.book.simulated import networks_of
 from baycalc import isolation
-from baycalc.isolation.metrics import DETECTED
+from baycalc.isolation.separation import DETECTED
 
 _LABOUR = 60.0
 """What an hour costs moves none of this."""

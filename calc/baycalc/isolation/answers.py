@@ -5,7 +5,7 @@ from functools import lru_cache
 from json import dumps, loads
 from typing import Any
 
-from baycalc.isolation import metrics
+from baycalc.isolation import metrics, separation
 from baycalc.isolation.case import Case, open_case
 from baycalc.isolation.clash import Clash, clashes
 from baycalc.isolation.closing import FOUND, Question
@@ -133,14 +133,14 @@ def diagnosability(network_data: Json) -> Json:
     Returns
     -------
     answer : dict
-        The fields of `metrics.Diagnosability` [-].
+        The fields of `separation.Diagnosability` [-].
 
     Raises
     ------
     ValueError
         Where the network cannot be read.
     """
-    return _plain(asdict(metrics.diagnosability(_model(network_data))))
+    return _plain(asdict(separation.diagnosability(_model(network_data))))
 
 
 def simulation(network_data: Json, cars: int, seed: int = 0) -> Json:

@@ -1,22 +1,11 @@
 """The author's figures: can the procedure find every fault, and what does it cost?"""
 
 from dataclasses import dataclass
-from itertools import combinations, product
-from math import prod, sqrt
 
-from baycalc.isolation.model import Key, Model
+from baycalc.isolation.model import Model
 from baycalc.isolation.policies import by_quick_plan
+from baycalc.isolation.separation import Diagnosability, diagnosability
 from baycalc.isolation.simulate import Bay, Outcome, summed
-
-DETECTED = 0.5
-"""Chance of being shown by any test from which a fault counts as detected."""
-
-SEPARATED = 0.5
-"""Distance of the results of all tests from which two faults count as separated: told apart
-rightly in three cars of four or more, where both are equally likely."""
-
-TELLING = 8
-"""Most observations that are weighed together to separate two faults."""
 
 CARS_EACH = 30
 """Simulated cars for each fault alone."""
@@ -92,51 +81,6 @@ class Figures:
     dearest: str
 
 
-@dataclass(frozen=True)
-class Diagnosability:
-    """What the tests of a procedure can show at all, were all of them done on each car.
-
-    Parameters
-    ----------
-    detection : dict
-        For each fault, in the order of the network, the chance that some test shows it alone [-].
-    unseen : tuple of str
-        Faults that no test sees [-].
-    faint : tuple of str
-        Faults that tests see, but not well enough to count as detected [-].
-    groups : tuple
-        Ambiguity groups of two and more [-].
-    """
-
-    detection: dict[str, float]
-    unseen: tuple[str, ...]
-    faint: tuple[str, ...]
-    groups: tuple[tuple[str, ...], ...]
-
-
-def diagnosability(model: Model) -> Diagnosability:
-    """Work out which faults the tests detect and separate; no car is simulated for it.
-
-    Parameters
-    ----------
-    model : Model
-        The model of the procedure [-].
-
-    Returns
-    -------
-    found : Diagnosability
-        Chances of detection, and the groups that are not separated [-].
-    """
-    shown = {model.ids[fault]: detection(model, fault) for fault in range(_listed(model))}
-    groups = sorted(group for group in ambiguity_groups(model) if len(group) > 1)
-    return Diagnosability(
-        detection=shown,
-        unseen=tuple(fault for fault, chance in shown.items() if chance == 0.0),
-        faint=tuple(fault for fault, chance in shown.items() if 0.0 < chance < DETECTED),
-        groups=tuple(tuple(model.ids[fault] for fault in group) for group in groups),
-    )
-
-
 def figures(model: Model, seed: int = 0) -> Figures:
     """Work out the author's figures.
 
@@ -154,89 +98,20 @@ def figures(model: Model, seed: int = 0) -> Figures:
     """
     bay = Bay(model, by_quick_plan, seed)
     shown = diagnosability(model)
-    faults = tuple(_fault_figures(bay, fault, shown) for fault in range(_listed(model)))
+    faults = tuple(_fault_figures(bay, fault, shown) for fault in range(len(shown.shares)))
     for _ in range(CARS_MIXED):
         bay.work(bay.arrive())
-    found = [item for item in faults if item.detection >= DETECTED]
-    alone = [item for item in found if len(item.group) == 1]
     return Figures(
         faults=faults,
         unseen=shown.unseen,
         groups=shown.groups,
-        detected=len(found) / len(faults),
-        detected_weighted=_weight(found) / _weight(faults),
-        isolated=len(alone) / len(found) if found else 0.0,
-        isolated_weighted=_weight(alone) / _weight(found) if found else 0.0,
+        detected=shown.detected,
+        detected_weighted=shown.detected_weighted,
+        isolated=shown.isolated,
+        isolated_weighted=shown.isolated_weighted,
         never_pay=tuple(test.id for test in model.network.tests if not bay.done[test.id]),
         dearest=max(faults, key=lambda item: item.money).fault,
     )
-
-
-def detection(model: Model, fault: int) -> float:
-    """Chance that some test shows a fault that is alone [-]."""
-    return 1.0 - prod(1.0 - model.shows(key).get(fault, 0.0) for key in _observations(model))
-
-
-def ambiguity_groups(model: Model) -> list[tuple[int, ...]]:
-    """Group the faults that no test separates; a fault of its own is a group of one.
-
-    Notes
-    -----
-    Groups are closed: where the first cannot be told from the second nor the second from the
-    third, all three are one group.
-    """
-    groups = [{fault} for fault in range(_listed(model))]
-    for one, other in combinations(range(_listed(model)), 2):
-        if not _separated(model, one, other):
-            first = next(group for group in groups if one in group)
-            second = next(group for group in groups if other in group)
-            if first is not second:
-                first |= second
-                groups.remove(second)
-    return [tuple(sorted(group)) for group in groups]
-
-
-def distance(model: Model, one: int, other: int) -> float:
-    """How far apart all results lie for two faults, each alone: total variation [-].
-
-    Notes
-    -----
-    0 where the tests never differ, 1 where they always tell. Of many observations only the
-    most telling ones are weighed together, which can only understate the distance.
-    """
-    pairs = _differing(model, one, other)
-    pairs.sort(key=lambda pair: _likeness(*pair))
-    total = 0.0
-    for results in product((0, 1), repeat=min(len(pairs), TELLING)):
-        chances = [
-            prod(
-                pair[side] if result else 1.0 - pair[side]
-                for result, pair in zip(results, pairs[:TELLING], strict=True)
-            )
-            for side in (0, 1)
-        ]
-        total += abs(chances[0] - chances[1])
-    return total / 2.0
-
-
-def _separated(model: Model, one: int, other: int) -> bool:
-    """Tell whether the tests separate two faults; one observation that does is enough."""
-    single = max((abs(x - y) for x, y in _differing(model, one, other)), default=0.0)
-    return single >= SEPARATED or distance(model, one, other) >= SEPARATED
-
-
-def _differing(model: Model, one: int, other: int) -> list[tuple[float, float]]:
-    """Give the chances of a normal result with each of two faults, where they differ."""
-    first, second = model.sets.index[1 << one], model.sets.index[1 << other]
-    return [
-        (normal[first], normal[second])
-        for normal in (model.normal(key) for key in _observations(model))
-        if normal[first] != normal[second]
-    ]
-
-
-def _likeness(first: float, second: float) -> float:
-    return sqrt(first * second) + sqrt((1.0 - first) * (1.0 - second))
 
 
 def _fault_figures(bay: Bay, fault: int, shown: Diagnosability) -> FaultFigures:
@@ -246,10 +121,9 @@ def _fault_figures(bay: Bay, fault: int, shown: Diagnosability) -> FaultFigures:
     minutes = outcome.minutes - repair.minutes - model.network.recheck_minutes
     own = repair.price + (repair.minutes + model.network.recheck_minutes) * model.network.rate
     name = model.ids[fault]
-    often = [item.often for item in model.network.faults]
     return FaultFigures(
         fault=name,
-        share=often[fault] / sum(often),
+        share=shown.shares[name],
         detection=shown.detection[name],
         group=next((group for group in shown.groups if name in group), (name,)),
         minutes=minutes,
@@ -261,17 +135,3 @@ def _fault_figures(bay: Bay, fault: int, shown: Diagnosability) -> FaultFigures:
 def _alone(bay: Bay, fault: int) -> Outcome:
     present = bay.model.sets.index[1 << fault]
     return summed(bay, [bay.work(bay.arrive(present)) for _ in range(CARS_EACH)])
-
-
-def _observations(model: Model) -> list[Key]:
-    return [
-        ("test", test.id, item.id) for test in model.network.tests for item in test.observations
-    ]
-
-
-def _listed(model: Model) -> int:
-    return len(model.network.faults)
-
-
-def _weight(faults: tuple[FaultFigures, ...] | list[FaultFigures]) -> float:
-    return sum(item.share for item in faults)
