@@ -9,6 +9,7 @@ from baybook.book.load import Book
 from baybook.book.simulated import Simulated, SimulatedBook, networks_of
 from baybook.pages.render import environment
 from baybook.pages.site import Page, Settings, procedure_uri, relative
+from baycalc import isolation
 
 TRAIL = ("For authors", "What procedures can do")
 
@@ -17,9 +18,14 @@ _INDEX = "authors/figures/index.md"
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A procedure for the cars that have one network, with its figures where there are any."""
+    """A procedure for the cars that have one network, with its figures.
+
+    ``shown`` is what the tests detect and separate: the fields of `isolation.diagnosability`.
+    ``found`` is what simulated cars tell, where they were worked out for this network.
+    """
 
     cars: list[CarProcedure]
+    shown: dict[str, Any]
     found: Simulated | None
 
     @property
@@ -31,10 +37,12 @@ class Row:
 def figure_pages(book: Book, settings: Settings, simulated: SimulatedBook) -> list[Page]:
     """Return the page of all procedures' figures, and a page for each procedure."""
     rows: dict[str, dict[str, Row]] = {}
-    for car, key, _ in networks_of(book, settings.labour_per_hour):
+    for car, key, data in networks_of(book, settings.labour_per_hour):
         of_procedure = rows.setdefault(car.source.id, {})
-        row = of_procedure.setdefault(key, Row([], simulated.networks.get(key)))
-        row.cars.append(car)
+        if key not in of_procedure:
+            shown = isolation.diagnosability(data)
+            of_procedure[key] = Row([], shown, simulated.networks.get(key))
+        of_procedure[key].cars.append(car)
     listed = [(book.procedures[name].data.title, name, [*of.values()]) for name, of in rows.items()]
     return [
         _index_page(listed, settings),
@@ -77,12 +85,25 @@ def _page(title: str, name: str, rows: list[Row], settings: Settings) -> Page:
 
 def _words(row: Row) -> dict[str, Any]:
     """Return the figures of a row with faults and tests by their names."""
-    if row.found is None:
-        return {}
-    car, figures = row.cars[0], row.found.figures
+    car, shown = row.cars[0], row.shown
+    stated = [set(group) for group in car.source.data.ambiguity_groups]
+    words: dict[str, Any] = {
+        "unseen": [fault_name(car, fault) for fault in shown["unseen"]],
+        "groups": [
+            ([fault_name(car, fault) for fault in group], any(set(group) <= one for one in stated))
+            for group in shown["groups"]
+        ],
+        "shown": [
+            (fault_name(car, fault), shown["shares"][fault], chance)
+            for fault, chance in shown["detection"].items()
+        ],
+    }
+    return words | (_words_of_cars(car, row.found) if row.found else {})
+
+
+def _words_of_cars(car: CarProcedure, found: Simulated) -> dict[str, Any]:
+    figures = found.figures
     return {
-        "unseen": [fault_name(car, fault) for fault in figures.unseen],
-        "groups": [[fault_name(car, fault) for fault in group] for group in figures.groups],
         "never_pay": [car.tests[test].title for test in figures.never_pay],
         "dearest": fault_name(car, figures.dearest),
         "faults": [(fault_name(car, each.fault), each) for each in figures.faults],

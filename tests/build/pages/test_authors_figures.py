@@ -71,8 +71,8 @@ def texts(book: Book, simulated: SimulatedBook, settings: Settings | None = None
 def test_the_page_of_all_procedures(book: Book, simulated: SimulatedBook) -> None:
     text = texts(book, simulated)["authors/figures/index.md"]
     assert (
-        "| [Air pump](air.md) | Invented car | 2 | 2 | 50.0%, weighted 66.7% "
-        "| 0%, weighted 100% | 1 | 1 | 1 |\n"
+        "| [Air pump](air.md) | Invented car | 2 | 2 | 100%, weighted 100% "
+        "| 100%, weighted 100% | 0 | 0 | 1 |\n"
     ) in text
     assert (
         "| [Air pump](air.md) | Invented car | 5000 | 99.7%, 92.0%, 100% | 48, 48, 48 "
@@ -83,11 +83,58 @@ def test_the_page_of_all_procedures(book: Book, simulated: SimulatedBook) -> Non
 def test_the_page_of_a_procedure(book: Book, simulated: SimulatedBook) -> None:
     text = texts(book, simulated)["authors/figures/air.md"]
     assert "## Invented car {#car}\n" in text
-    assert "- Seen by no test: valve leaks.\n- No test separates: pump dead; valve leaks.\n" in text
+    assert (
+        "- Seen by no test: no fault.\n- Every detected fault is told from every other one.\n"
+    ) in text
     assert "- Tests that no simulated job used: Runs.\n" in text
     assert "- The most expensive fault to find: pump dead.\n" in text
     assert "| pump dead | 66.7% | 90.0% | 5 | $8 | 98.1% |\n" in text
     assert "Worked out on 3 February 2026." in text
+
+
+ALIKE = {
+    "shows: {valve-leaks: 0.9}": "shows: {valve-leaks: 0.9, pump-dead: 0.9}",
+    "shows: {pump-dead: 0.9}": "shows: {pump-dead: 0.8, valve-leaks: 0.8}",
+}
+STATED = {"tests:\n  hold:": "ambiguity-groups: [[pump-dead, valve-leaks]]\ntests:\n  hold:"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "detected", "isolated", "lines"),
+    [
+        (
+            ALIKE,
+            "100%, weighted 100%",
+            "0%, weighted 0% | 1 | 0",
+            "no fault.\n- No test separates: pump dead; valve leaks.\n",
+        ),
+        (
+            ALIKE | STATED,
+            "100%, weighted 100%",
+            "0%, weighted 0% | 1 | 0",
+            "no fault.\n- No test separates: pump dead; valve leaks, as the procedure states.\n",
+        ),
+        (
+            {"shows: {pump-dead: 0.9}": "shows: {valve-leaks: 0.9}"},
+            "50.0%, weighted 33.3%",
+            "100%, weighted 100% | 0 | 1",
+            "pump dead.\n- Every detected fault is told from every other one.\n",
+        ),
+    ],
+)
+def test_what_tests_can_show_needs_no_simulated_cars(
+    book_folder: Path, changes: dict[str, str], detected: str, isolated: str, lines: str
+) -> None:
+    path = book_folder / "procedures" / "air.md"
+    text = path.read_text("utf-8")
+    for old, new in changes.items():
+        assert text.count(old) == 1
+        text = text.replace(old, new)
+    path.write_text(text, "utf-8")
+    found = texts(load_book(path.parent), SimulatedBook())
+    row = f"| 2 | 2 | {detected} | {isolated} | not worked out |\n"
+    assert row in found["authors/figures/index.md"]
+    assert f"- Seen by no test: {lines}" in found["authors/figures/air.md"]
 
 
 @pytest.mark.parametrize("settings", [Settings(labour_per_hour=90.0), None])
@@ -96,7 +143,10 @@ def test_figures_of_another_network_are_not_shown(
 ) -> None:
     kept = simulated if settings else SimulatedBook()
     found = texts(book, kept, settings)
-    assert "| 2 | 2 | not worked out | | | | |\n" in found["authors/figures/index.md"]
+    assert (
+        "| 2 | 2 | 100%, weighted 100% | 100%, weighted 100% | 0 | 0 | not worked out |\n"
+    ) in found["authors/figures/index.md"]
+    assert "| pump dead | 66.7% | 90.0% |\n" in found["authors/figures/air.md"]
     assert "run `baybook simulate`" in found["authors/figures/air.md"]
     assert "3 February" not in "".join(found.values())
 
