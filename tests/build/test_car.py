@@ -115,3 +115,19 @@ def test_a_gauge_in_si() -> None:
 
 def test_a_step_of_a_thermometer_is_a_difference() -> None:
     assert gauge_si(Gauge(resolution="1 °F"), "temperature")["resolution"] == pytest.approx(5 / 9)
+
+
+def test_codes_that_the_car_can_store(car: CarProcedure) -> None:
+    assert car.codes == ("P0410", "P0411")
+
+
+def test_a_code_without_its_equipment_is_not_stored(car: CarProcedure) -> None:
+    source = replace(car.source, codes_need={"P0411": ("air-pump", "two-banks")})
+    assert CarProcedure(source, car.vehicle).codes == ("P0410",)
+
+
+def test_a_code_that_no_fault_of_this_car_sets_is_not_stored(car: CarProcedure) -> None:
+    leaks = structs.replace(car.source.data.faults["valve-leaks"], when=("two-valves",))
+    faults = {**car.source.data.faults, "valve-leaks": leaks}
+    source = replace(car.source, data=structs.replace(car.source.data, faults=faults))
+    assert CarProcedure(source, car.vehicle).codes == ("P0410",)

@@ -57,6 +57,13 @@ def test_a_fault_that_the_car_cannot_have_is_left_out_everywhere(book: Book) -> 
     assert found["tests"][1]["observations"][0]["shows"] == {}
 
 
+def test_a_code_that_the_car_cannot_store_is_set_by_no_fault(book: Book) -> None:
+    source = replace(book.procedures["air"], codes_need={"P0411": ("two-banks",)})
+    found = network(CarProcedure(source, book.vehicles["car"]), 60)
+    assert [*found["codes"]] == ["P0410"]
+    assert [fault["sets"] for fault in found["faults"]] == [{"P0410": 0.9}, {}]
+
+
 def test_the_engine_takes_it(book: Book) -> None:
     answer = isolation.evaluate(network(car(book), 60), [{"code": "P0411", "stored": True}])
     shares = {suspect["fault"]: suspect["share"] for suspect in answer["suspects"]}

@@ -39,6 +39,7 @@ class CarProcedure:
         self.parts: dict[str, Part] = self._present(data.parts)
         self.faults: dict[str, Fault] = self._present(data.faults)
         self.tests: dict[str, Test] = self._present(data.tests)
+        self.codes: tuple[str, ...] = tuple(filter(self._stores, data.codes))
 
     def _present[Item: (Part, Fault, Test)](self, items: dict[str, Item]) -> dict[str, Item]:
         return {
@@ -46,6 +47,11 @@ class CarProcedure:
             for name, item in items.items()
             if set(item.when) <= set(self.vehicle.data.has)
         }
+
+    def _stores(self, code: str) -> bool:
+        """Tell whether the car can store a code: it has what that needs, and a fault sets it."""
+        able = all(map(self.has, self.source.codes_need.get(code, ())))
+        return able and any(code in fault.sets for fault in self.faults.values())
 
     def has(self, equipment: str) -> bool:
         """Tell whether the car has an item of equipment."""

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from baybook.book.check_calculators import check_calculators
 from baybook.book.check_cars import check_cars
-from baybook.book.check_faults import check_equipment, check_faults
+from baybook.book.check_faults import check_codes_need, check_equipment, check_faults
 from baybook.book.check_order import check_order
 from baybook.book.check_quantities import check_gauge
 from baybook.book.check_safety import check_safety
@@ -31,6 +31,7 @@ def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Proble
     problems = list(book.problems)
     shared = Report(book.shared_lines, problems)
     _check_tools(book.shared.tools, shared)
+    check_codes_need(book, shared)
     for name in book.shared_texts:
         check_text(shared_text(book, name), problems)
     for vehicle in (*book.vehicles.values(), *book.draft_vehicles.values()):

@@ -4,8 +4,9 @@ from collections.abc import Iterable
 
 from baybook.book.codes import code_problem
 from baybook.book.context import Context
+from baybook.book.load import Book
 from baybook.book.read import Path
-from baybook.book.report import name_hint
+from baybook.book.report import Report, name_hint
 
 
 def check_faults(context: Context) -> None:
@@ -110,12 +111,37 @@ def _check_when(context: Context, path: Path, own: Iterable[str], wanted: Iterab
 
 def check_equipment(context: Context) -> None:
     """Warn of equipment that no vehicle has: most likely it is misspelt."""
-    if context.book.vehicles_left_out():
+    _check_known(context.book, context.report, _equipment(context))
+
+
+def check_codes_need(book: Book, report: Report) -> None:
+    """Check which equipment the codes of the shared file need."""
+    needs = book.shared.codes_need
+    places = [
+        (("codes-need", code, place), name)
+        for code, names in needs.items()
+        for place, name in enumerate(names)
+    ]
+    _check_known(book, report, places)
+    if book.procedure_names() != sorted(book.procedures):
         return
-    known = sorted({name for car in context.book.vehicles.values() for name in car.data.has})
-    for path, name in _equipment(context):
+    used = {code for source in book.procedures.values() for code in source.data.codes}
+    for code in needs:
+        if code not in used:
+            report.warning(
+                ("codes-need", code),
+                f"expected a code that leads to a procedure, got {code}",
+                name_hint(code, sorted(used)),
+            )
+
+
+def _check_known(book: Book, report: Report, equipment: Iterable[tuple[Path, str]]) -> None:
+    if book.vehicles_left_out():
+        return
+    known = sorted({name for car in book.vehicles.values() for name in car.data.has})
+    for path, name in equipment:
         if name not in known:
-            context.report.warning(
+            report.warning(
                 path, f"expected equipment that a vehicle has, got {name}", name_hint(name, known)
             )
 

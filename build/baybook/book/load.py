@@ -21,6 +21,8 @@ class ProcedureSource:
     data: Procedure
     sections: tuple[Section, ...]
     lines: Lines
+    codes_need: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """Equipment without which a vehicle cannot store a code."""
     before_sections: int = 0
     """Line of the first text that stands before any heading, or 0."""
 
@@ -179,6 +181,7 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
         _with_shared(procedure, book.shared),
         sections_of(body, body_line),
         lines,
+        book.shared.codes_need,
         text_before_sections(body, body_line),
     )
 

@@ -291,11 +291,15 @@ class Procedure(Record, frozen=True, kw_only=True):
 
 
 class Shared(Record, frozen=True, kw_only=True):
-    """What all procedures of a book may use: tools, set-ups and safety messages, by name."""
+    """What all procedures of a book share: tools, set-ups and messages by name, and codes."""
 
     tools: Annotated[dict[Id, Tool], Meta(description="The tools of the bay.")] = {}
     setups: Annotated[dict[Id, Setup], Meta(description="States of the car.")] = {}
     safety: Annotated[dict[Id, Safety], Meta(description="Safety messages.")] = {}
+    codes_need: Annotated[
+        dict[Code, tuple[Id, ...]],
+        Meta(description="Equipment without which a vehicle cannot store a code."),
+    ] = {}
 
 
 class Figure(Record, frozen=True, kw_only=True):

@@ -26,7 +26,7 @@ def network(car: CarProcedure, labour_per_hour: float, currency: str = "") -> di
     data = car.source.data
     return {
         "faults": [_fault(car, name, fault) for name, fault in car.faults.items()],
-        "codes": {code: {"false_alarm": CODE_FALSE_ALARM} for code in data.codes},
+        "codes": {code: {"false_alarm": CODE_FALSE_ALARM} for code in car.codes},
         "setups": {name: {"minutes": setup.minutes} for name, setup in data.setups.items()},
         "tests": [_test(car, name, test) for name, test in car.tests.items()],
         "rate": labour_per_hour / 60,
@@ -41,7 +41,7 @@ def _fault(car: CarProcedure, name: str, fault: Fault) -> dict[str, Any]:
         "says": f"{car.source.data.parts[fault.part].name} {fault.says}",
         "part": fault.part,
         "often": fault.often,
-        "sets": dict(fault.sets),
+        "sets": {code: chance for code, chance in fault.sets.items() if code in car.codes},
         "leads_to": {
             other: {"chance": knock.chance, "later": knock.later}
             for other, knock in fault.leads_to.items()

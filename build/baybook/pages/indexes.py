@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
+from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
 from baybook.book.load import Book, ProcedureSource
 from baybook.book.model import SYSTEMS
@@ -74,6 +75,7 @@ def _links(source: ProcedureSource, page: str, code: str, book: Book) -> dict[st
         "cars": [
             (car.data.name, relative(procedure_uri(source.id, car.id), page) + query)
             for car in book.matches(source)
+            if not code or code in CarProcedure(source, car).codes
         ],
     }
 

@@ -164,7 +164,7 @@ class _PageWriter:
         return [self.data.tools[tool].name for tool in used]
 
     def _codes(self) -> dict[str, str]:
-        return {code: code_title(code) for code in self.data.codes}
+        return {code: code_title(code) for code in self.car.codes}
 
     def _section(self, name: str) -> str:
         """Write a fixed section with the sections below it."""
