@@ -231,6 +231,7 @@ def test_where_python_cannot_start_the_built_in_plan_holds(page: Page, book_addr
     page.route("**/assets/runtime/engine*.js", lambda route: route.abort())
     page.goto(f"{book_address}{PAGE}?code=P0411")
     expect(page.locator(".job-next")).to_contain_text("The plan below holds without it.")
+    page.locator(".plan-whole summary").click()
     expect(page.locator(".plan-drawing svg").first).to_be_visible()
     page.locator(".plan-list summary").click()
     page.locator(".plan-list").get_by_role("link", name="Look over hoses").first.click()

@@ -1,5 +1,6 @@
 """A calculator's form and first answer, and its page; all of it from the declaration."""
 
+from collections import Counter
 from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlencode
@@ -21,6 +22,8 @@ STANDINGS = {
     "practice": "common practice, no source",
 }
 """How the standing of a source is written."""
+
+_OPEN_SOURCES = 4
 
 
 def calculator_pages() -> list[Page]:
@@ -52,8 +55,17 @@ def _index_page(declared: list[Calculator]) -> Page:
 
 
 def sources_html(sources: Any) -> str:
-    """Write a list of sources, each with its standing."""
-    return one_line(html("sources.html.j2", sources=sources, standings=STANDINGS))
+    """Write a list of sources, each with its standing; a long one is folded."""
+    found = Counter(source.standing for source in sources)
+    counts = "; ".join(f"{found[each]} {word}" for each, word in STANDINGS.items() if found[each])
+    return one_line(
+        html(
+            "sources.html.j2",
+            sources=sources,
+            standings=STANDINGS,
+            folded=f"{len(sources)} sources: {counts}" if len(sources) > _OPEN_SOURCES else "",
+        )
+    )
 
 
 def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefix: str = "") -> str:

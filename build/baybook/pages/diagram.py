@@ -8,13 +8,16 @@ from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
 from baybook.pages.layers import Layout, lay_out
-from baybook.pages.render import html
+from baybook.pages.render import PX_PER_REM, html
 
 _NODE = 138.0
 _NODE_HEIGHT = 48.0
 _CELL = 156.0
 _ROW = 92.0
 _MARGIN = 14.0
+_NATURAL = 16.0 / 13.5
+"""Letters of 13.5 units are drawn 16 px high where there is room [px per unit]."""
+
 _LETTERS = {
     "air": "A",
     "vacuum": "V",
@@ -63,10 +66,12 @@ def diagram_html(car: CarProcedure) -> Markup:
     laid = [(end, start) if flow == "signal" else (start, end) for flow, start, end in joins]
     layout = lay_out(nodes, laid)
     flows = [flow for flow in _LETTERS if any(join[0] == flow for join in joins)]
+    width = _MARGIN * 2 + _CELL * max(layout.across.values(), default=0) + _NODE / 2
     return html(
         "diagram.html.j2",
         title=car.source.data.title,
-        width=_MARGIN * 2 + _CELL * max(layout.across.values(), default=0) + _NODE / 2,
+        width=width,
+        natural=width * _NATURAL / PX_PER_REM,
         height=_MARGIN * 2
         + _ROW * max((layout.layer[name] for name in nodes), default=0)
         + _NODE_HEIGHT,

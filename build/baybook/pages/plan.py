@@ -1,4 +1,4 @@
-"""The plan of a procedure for one car: a drawn tree, the same as a nested list, and its cost."""
+"""The plan of a procedure for one car: its cost, the first tests, a drawn tree, a nested list."""
 
 import textwrap
 from dataclasses import dataclass
@@ -9,19 +9,23 @@ from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
 from baybook.book.simulated import Simulated
-from baybook.pages.render import html
+from baybook.pages.render import PX_PER_REM, html
 from baybook.pages.site import Settings
 
-_LINE = 15
-_GAP = 9
-_DOT = 12
-_INDENT = 17
-_WIDTH = 680
-_PIECE = 700
-_LETTER = 6.3
+_LINE = 20
+_GAP = 10
+_DOT = 14
+_INDENT = 20
+_WIDTH = 760
+_PIECE = 400
+_LETTER = 8.1
+_SHARE = 66
 
 FAINT = 0.015
 """Share of cars below which the ends of a plan are put together in one line [-]."""
+
+FIRST = 6
+"""Tests that are named before the whole plan [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +49,32 @@ def plan_html(
     _add_rows(car, plan["tree"], "", 0, -1, rows)
     return html(
         "plan.html.j2",
+        first=_first_tests(car, plan["tree"]),
         drawings=_drawings(rows),
         nested=_nested(rows),
         plan=plan["expected"],
         guess=plan["guess"],
         simulated=simulated,
         currency=settings.currency,
+        points=len(rows),
         width=_WIDTH,
+        natural=_WIDTH / PX_PER_REM,
     )
+
+
+def _first_tests(car: CarProcedure, node: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """Return the tests that follow one another as long as each is good."""
+    found: list[dict[str, Any]] = []
+    while node and not node["end"] and node["kind"] == "test" and len(found) < FIRST:
+        test = car.tests[node["id"]]
+        found.append({"id": node["id"], "title": test.title, "minutes": test.minutes})
+        good = [branch["node"] for branch in node["branches"] if _is_good(branch["events"])]
+        node = good[0] if good else None
+    return found
+
+
+def _is_good(events: list[dict[str, Any]]) -> bool:
+    return all(event.get("result") == "not shown" for event in events)
 
 
 def _nested(rows: list[Row]) -> Markup:
@@ -81,13 +103,31 @@ def _add_rows(
     rows.append(Row(depth, outcome, text, kind, target, node["share"], parent))
     here = len(rows) - 1
     faint = [branch["node"] for branch in node["branches"] if _is_faint(branch["node"])]
-    for branch in node["branches"]:
-        if len(faint) < 2 or branch["node"] not in faint:
+    if len(faint) < 2:
+        faint = []
+    likely = [branch for branch in node["branches"] if branch["node"] not in faint]
+    if _end_alike(car, likely):
+        text, kind, target = _point(car, likely[0]["node"])
+        outcome = "any likelier result" if faint else "any result"
+        rows.append(Row(depth + 1, outcome, text, kind, target, _share(likely), here))
+    else:
+        for branch in likely:
             _add_rows(car, branch["node"], _outcome(car, branch["events"]), depth + 1, here, rows)
-    if len(faint) > 1:
-        share = sum(below["share"] for below in faint)
+    if faint:
         text = f"{len(faint)} rarer results: go on with the panel"
+        share = sum(below["share"] for below in faint)
         rows.append(Row(depth + 1, "", text, "rare", "", share, here))
+
+
+def _end_alike(car: CarProcedure, branches: list[dict[str, Any]]) -> bool:
+    """Tell whether several branches lead to one and the same end."""
+    nodes = [branch["node"] for branch in branches]
+    ends = {_point(car, node) for node in nodes}
+    return len(nodes) > 1 and len(ends) == 1 and not any(node["branches"] for node in nodes)
+
+
+def _share(branches: list[dict[str, Any]]) -> float:
+    return float(sum(branch["node"]["share"] for branch in branches))
 
 
 def _is_faint(node: dict[str, Any]) -> bool:
@@ -148,7 +188,7 @@ def _drawings(rows: list[Row]) -> list[dict[str, Any]]:
 
 def _wrapped(row: Row) -> list[str]:
     before = f"{row.outcome}: " if row.outcome else ""
-    room = int((_WIDTH - 8 - row.depth * _INDENT - 60) / _LETTER)
+    room = int((_WIDTH - 8 - row.depth * _INDENT - _SHARE) / _LETTER)
     return textwrap.wrap(before + row.text, room)
 
 
@@ -183,7 +223,7 @@ def _drawn(row: Row, text: list[str], top: float) -> dict[str, Any]:
     return {
         "x": x,
         "y": top + _DOT,
-        "lines": [(line, top + _DOT + 4 + place * _LINE) for place, line in enumerate(text)],
+        "lines": [(line, top + _DOT + 5 + place * _LINE) for place, line in enumerate(text)],
         "share": f"{row.share * 100:.0f} %" if row.share >= 0.01 else "< 1 %",
         "kind": row.kind,
     }

@@ -26,6 +26,8 @@ class Page:
     trail: tuple[str, ...] = ()
     search: bool = True
     contents: bool = True
+    wide: bool = False
+    """Whether the page takes the room of the navigation and of the contents too."""
     boost: float = 1.0
     """What the page counts among the others that the search finds."""
 
@@ -36,7 +38,9 @@ class Page:
             lines.append("search: {exclude: true}")
         elif self.boost != 1.0:
             lines.append(f"search: {{boost: {self.boost}}}")
-        if not self.contents:
+        if self.wide:
+            lines.append("hide: [navigation, toc]")
+        elif not self.contents:
             lines.append("hide: [toc]")
         return "---\n" + "\n".join(lines) + "\n---\n\n" + self.markdown
 

@@ -211,3 +211,14 @@ def test_a_source_says_how_it_stands() -> None:
         '<li>D <span class="standing standing-practice">common practice, no source</span></li>\n'
         "</ul>"
     )
+
+
+def test_a_long_list_of_sources_is_folded_and_says_what_it_holds() -> None:
+    sources = [Source(text=text) for text in "ABC"] + [Source(text="D", standing="memory")]
+    assert "<details" not in sources_html(sources)
+    folded = sources_html([*sources, Source(text="E", standing="practice")])
+    assert folded.startswith(
+        '<details class="sources-all"><summary>5 sources: 3 published; 1 from memory; '
+        '1 common practice, no source</summary>\n<ul class="sources">\n'
+    )
+    assert folded.endswith("</ul>\n</details>")

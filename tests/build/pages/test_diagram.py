@@ -105,6 +105,17 @@ def test_a_name_is_drawn_whole(
         assert drawn <= {part.name.replace(" ", "") for part in car.parts.values()}
 
 
+def test_the_letters_of_a_drawing_are_of_the_size_of_the_text(
+    drawings: dict[str, ElementTree.Element],
+) -> None:
+    """Letters of 13.5 units come out at 16 px; the theme's rem has 20 px, from memory."""
+    for drawing in drawings.values():
+        svg = svg_of(drawing)
+        natural = float(svg.attrib["style"].removeprefix("--natural: ").removesuffix("rem"))
+        wide = float(svg.attrib["viewBox"].split()[2])
+        assert natural * 20 / wide * 13.5 == pytest.approx(16, abs=0.1)
+
+
 def test_the_small_book_has_one_path(car: CarProcedure) -> None:
     drawing = ElementTree.fromstring(diagram_html(car))
     assert [each.text for each in drawing.findall(".//details//li")] == ["Air: pump to valve"]

@@ -7,7 +7,7 @@ import pytest
 
 from baybook.book.car import CarProcedure
 from baybook.book.network import network
-from baybook.pages.plan import FAINT, plan_html
+from baybook.pages.plan import FAINT, FIRST, plan_html
 from baybook.pages.site import Settings
 from baycalc import isolation
 
@@ -59,7 +59,7 @@ def drawn(page: ElementTree.Element) -> list[str]:
 def listed(page: ElementTree.Element) -> list[str]:
     """Return each point of the list, without those below it."""
     found = []
-    for item in page.findall(".//details//li"):
+    for item in page.findall(".//details[@class='plan-list']//li"):
         link = item.find("a")
         found.append((item.text or "").strip() + (f" {link.text}" if link is not None else ""))
     return [text.strip() for text in found]
@@ -109,7 +109,7 @@ def test_the_drawing_holds_every_point_with_its_share(car: CarProcedure, tree: J
 def test_the_list_says_the_same_and_leads_to_the_sections(car: CarProcedure, tree: Json) -> None:
     page = written(car, tree)
     assert listed(page) == POINTS
-    links = [link.attrib["href"] for link in page.findall(".//details//a")]
+    links = [link.attrib["href"] for link in page.findall(".//details[@class='plan-list']//a")]
     assert links == ["#hold", "#fit-valve", "#proof", "#runs"]
 
 
@@ -120,6 +120,74 @@ def test_results_that_are_too_rare_share_one_line(car: CarProcedure, tree: Json)
     assert "rarer results" not in " ".join(drawn(written(car, tree)))
 
 
+def both_done(tree: Json) -> list[Json]:
+    """Make every likely result of the second test prove the job; return its branches."""
+    branches: list[Json] = tree["branches"][1]["node"]["branches"]
+    branches[0]["node"] = end("proven", 0.4)
+    branches[1]["node"] = end("proven", 0.196)
+    return branches
+
+
+def test_results_that_end_alike_share_one_line(car: CarProcedure, tree: Json) -> None:
+    branches = both_done(tree)
+    branches[2]["node"] = end("proven", 0.004)
+    page = written(car, tree)
+    assert drawn(page)[5:] == ["any result: proven: the job is done 60 %"]
+    assert listed(page)[5:] == ["any result: proven: the job is done"]
+
+
+def test_rarer_results_keep_their_line_beside_those_that_end_alike(
+    car: CarProcedure, tree: Json
+) -> None:
+    branches = both_done(tree)
+    branches[2]["node"] = end("rare", 0.002)
+    branches.append(branch(end("rare", 0.002), seen("runs", "heard", "not done")))
+    assert drawn(written(car, tree))[5:] == [
+        "any likelier result: proven: the job is done 60 %",
+        "2 rarer results: go on with the panel < 1 %",
+    ]
+
+
+def test_results_that_end_in_different_ways_stay_apart(car: CarProcedure, tree: Json) -> None:
+    both_done(tree)  # the third one is rare
+    assert len(drawn(written(car, tree))[5:]) == 3
+
+
+def test_the_first_tests_stand_in_sight_as_long_as_all_is_good(
+    car: CarProcedure, tree: Json
+) -> None:
+    page = written(car, tree)
+    places = page.findall("ol[@class='plan-first']/li")
+    assert [" ".join("".join(each.itertext()).split()) for each in places] == [
+        "Hold 5 min",
+        "Runs 2 min",
+    ]
+    assert [link.attrib["href"] for link in page.findall("ol//a")] == ["#hold", "#runs"]
+
+
+def test_no_more_than_six_first_tests_are_named(car: CarProcedure, tree: Json) -> None:
+    for _ in range(9):
+        tree = step("test", "hold", 1.0, branch(tree, seen("hold", "vacuum", "not shown")))
+    assert len(written(car, tree).findall("ol/li")) == FIRST
+
+
+def test_a_plan_that_starts_with_a_repair_names_no_first_test(
+    car: CarProcedure, tree: Json
+) -> None:
+    repair = tree["branches"][0]["node"]
+    assert written(car, repair).find("ol") is None
+
+
+def test_the_whole_plan_is_folded_and_says_how_long_it_is(car: CarProcedure, tree: Json) -> None:
+    folded = {each.attrib["class"]: each for each in written(car, tree).findall("details")}
+    assert {name: each.findtext("summary") for name, each in folded.items()} == {
+        "plan-whole": "The whole plan, drawn: 7 points",
+        "plan-list": "The whole plan as a list: 7 points",
+    }
+    assert all("open" not in each.attrib for each in folded.values())
+    assert folded["plan-whole"].find(".//svg") is not None
+
+
 def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
     text = " ".join(written(car, tree).itertext())
     assert "Expected: 1 h 15 min and $118 with parts" in text
@@ -127,15 +195,22 @@ def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
 
 
 def test_no_text_is_cut_or_leaves_the_drawing(car: CarProcedure, tree: Json) -> None:
-    """The letters of the font are at most 6.3 units wide on average: measured on screen."""
+    """The letters of the font are at most 8.1 units wide on average: measured on screen."""
     deep = tree
     for _ in range(12):
         deep = step("test", "runs", 1.0, branch(deep, seen("runs", "heard", "shown")))
     page = written(car, deep)
     for text in page.findall(".//g/text"):
         if text.attrib.get("class") != "plan-share":
-            assert float(text.attrib["x"]) + 6.3 * len(text.text or "") < 680 - 40
+            assert float(text.attrib["x"]) + 8.1 * len(text.text or "") < 760 - 50
     assert len(drawn(page)) == len(listed(page)) == 12 + len(POINTS)
+
+
+def test_a_drawing_has_its_own_width(car: CarProcedure, tree: Json) -> None:
+    """A rem is 20 px in the theme (125 % of the browser's 16 px), from memory."""
+    for piece in written(car, tree).findall(".//svg"):
+        assert piece.attrib["style"] == "--natural: 38.0rem"
+        assert float(piece.attrib["viewBox"].split()[2]) == 38 * 20
 
 
 def test_a_long_plan_is_drawn_in_pieces_that_meet(car: CarProcedure, tree: Json) -> None:
@@ -145,7 +220,7 @@ def test_a_long_plan_is_drawn_in_pieces_that_meet(car: CarProcedure, tree: Json)
     assert len(pieces) > 2
     for piece in pieces:
         height = float(piece.attrib["viewBox"].split()[3])
-        assert height < 700 + 39  # one point of two lines may stand across the edge
+        assert height < 400 + 50  # one point of two lines may stand across the edge
         for text in piece.findall("g/text"):
             assert 0 < float(text.attrib["y"]) < height
     assert len(drawn(page)) == 1 + 12 * len(POINTS)

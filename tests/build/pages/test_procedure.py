@@ -53,6 +53,30 @@ def test_sections_stand_in_the_order_of_the_work(text: str) -> None:
     ]
 
 
+def test_the_head_of_the_page_leads_to_its_sections(text: str) -> None:
+    places = text.split('class="glance-places"')[1].split("</ul>")[0]
+    assert re.findall(r'href="#([a-z-]+)">([^<]+)', places) == [
+        ("safety", "Safety"),
+        ("how-it-works", "How it works"),
+        ("plan", "Plan"),
+        ("tests", "Tests"),
+        ("before-fitting", "Before fitting a part"),
+        ("fitting", "Fitting"),
+        ("proof", "Proving the repair"),
+        ("meanwhile", "Driving it meanwhile"),
+        ("lessons", "For a class"),
+        ("sources", "Sources"),
+    ]
+
+
+def test_what_a_class_needs_is_folded(text: str) -> None:
+    lessons = text.split("{#lessons}\n\n")[1]
+    assert lessons.startswith(
+        '<details class="lessons" markdown="1"><summary>Tasks and questions</summary>\n\n'
+    )
+    assert text.count('<details class="lessons"') == 1
+
+
 def test_a_reading_knows_its_limit_and_its_gauge(text: str) -> None:
     (found,) = re.findall(r"data-judge='([^']*)'", text)
     judge = json.loads(found.replace("&#34;", '"'))

@@ -47,3 +47,8 @@ def test_what_the_theme_and_the_search_are_told() -> None:
         "search": {"exclude": True},
         "hide": ["toc"],
     }
+    wide = Page("a.md", "A", "", wide=True)
+    assert yaml.safe_load(wide.source().split("---\n")[1]) == {
+        "title": "A",
+        "hide": ["navigation", "toc"],
+    }
