@@ -12,7 +12,7 @@ from baybook.book.quantities import unit_table_data
 from baycalc import door
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def book(root: Path) -> Book:
     door.install(unit_table_data())
     return load_book(root / "procedures")
