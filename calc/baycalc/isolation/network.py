@@ -116,13 +116,13 @@ class Network:
         Minutes to change into each set-up [min].
     rate : float
         What a minute costs [money/min].
-    currency : str, optional
-        The sign written before amounts of money [-].
     recheck_minutes : float
         Minutes of the proof after a repair [min].
     base : float
         Expected number of faults with a cause of their own, before the car is known to have
         any [-].
+    currency : str, optional
+        The sign written before amounts of money [-].
 
     Notes
     -----
