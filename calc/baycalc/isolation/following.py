@@ -1,9 +1,16 @@
 """Follows a plan to its end, one look ahead at a time, for what the job will really cost."""
 
+from dataclasses import replace
 from operator import mul
 
-from baycalc.isolation.lookahead import Move, Search, State
+from baycalc.isolation.lookahead import Move, Search, State, rank
 from baycalc.isolation.repairing import Cost, repair_only
+
+CLOSE = 0.2
+"""Part by which the best repair may look dearer than the best test and both be followed."""
+
+CLEARLY = 0.08
+"""Part by which a repair that was followed must be cheaper than a test, to come first."""
 
 
 def to_go(search: Search, move: Move) -> Cost:
@@ -26,9 +33,44 @@ def to_go(search: Search, move: Move) -> Cost:
     Nearer to the truth than the move's own figure, which counts only repairs past the edge of
     the look-ahead. Tests that are due only because no part is bought unseen are left out.
     """
-    return min(
-        (move.cost, move.minutes), _along(search, search.start, search.problem.weights, move)
-    )
+    if move.followed:
+        return move.cost, move.minutes
+    along = _along(search, search.start, search.problem.weights, move)
+    return min((move.cost, move.minutes), along)
+
+
+def with_close_calls(search: Search, moves: list[Move]) -> list[Move]:
+    """Put the best repair before the best test where it is cheaper when both are followed.
+
+    Parameters
+    ----------
+    search : Search
+        The look-ahead [-].
+    moves : list of Move
+        What can be done now, cheapest first [-].
+
+    Returns
+    -------
+    moves : list of Move
+        The same, or with those two followed; cheapest first [-].
+
+    Notes
+    -----
+    The look-ahead stops sooner past a repair than past a test, for a repair and its proof are
+    two moves: alone, it would test too long before a repair that is as good as sure.
+    """
+    test, repair = moves[0], next((move for move in moves if move.kind == "repair"), None)
+    if test.kind != "test" or repair is None or repair.cost > (1.0 + CLOSE) * test.cost:
+        return moves
+    found = {move: _followed(search, move) for move in (test, repair)}
+    if found[repair].cost > (1.0 - CLEARLY) * found[test].cost:
+        return moves
+    return sorted((found.get(move, move) for move in moves), key=rank)
+
+
+def _followed(search: Search, move: Move) -> Move:
+    cost, minutes = to_go(search, move)
+    return replace(move, cost=cost, minutes=minutes, followed=True)
 
 
 def _follow(search: Search, state: State, weights: list[float]) -> Cost:

@@ -64,6 +64,8 @@ class Move:
         Expected from here to a proven repair [money], [min].
     step : Step, optional
         The test that the move serves, with what must be done before it [-].
+    followed : bool
+        Whether the cost is that of a plan followed to its end [-].
     """
 
     kind: str
@@ -71,6 +73,7 @@ class Move:
     cost: float
     minutes: float
     step: Step | None = None
+    followed: bool = False
 
 
 @dataclass(frozen=True)
@@ -136,7 +139,7 @@ class Search:
             moves += self._all_tests(weights, depth)
         if problem.job.rechecked != "cured" and self._in_order(self.start, weights) > 0.0:
             moves.append(Move("recheck", 0, *self._past_recheck(self.start, weights, depth)))
-        moves.sort(key=_rank)
+        moves.sort(key=rank)
         return moves
 
     def _all_tests(self, weights: list[float], depth: int) -> list[Move]:
@@ -264,7 +267,7 @@ def _other_orders(order: list[int]) -> list[list[int]]:
     return orders
 
 
-def _rank(move: Move) -> tuple[float, str, int, int]:
+def rank(move: Move) -> tuple[float, str, int, int]:
     """Sort by cost; among equals a preparation is named with the test that it serves."""
     chain = len(move.step.tests) if move.step is not None else 0
     return round(move.cost, 6), move.kind, move.number, -chain

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from baycalc.isolation.case import Case, open_case
 from baycalc.isolation.closing import FOUND, Question, finished, open_questions, unseen
 from baycalc.isolation.fields import Json
+from baycalc.isolation.following import with_close_calls
 from baycalc.isolation.lookahead import Look, Move, Search, look_for
 from baycalc.isolation.model import Model
 from baycalc.isolation.network import ELSEWHERE
@@ -107,7 +108,8 @@ def decide(case: Case, look: Look | None = None, buy_unseen: bool = False) -> De
     questions = open_questions(case)
     if finished(case, questions):
         return Decision(Action("close", ""), (), questions)
-    moves = tuple(Search(case.problem, look or look_for(case.problem)).moves())
+    search = Search(case.problem, look or look_for(case.problem))
+    moves = tuple(with_close_calls(search, search.moves()))
     action = _cause_first(case, _action(case, moves[0]))
     asked = None if buy_unseen else _first_seen(case, action, moves)
     asked = asked or _first_asked(case, action, questions)
