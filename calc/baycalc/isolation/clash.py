@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from itertools import combinations
+from math import sumprod
 
-from baycalc.isolation.belief import Belief, Stage, believe
+from baycalc.isolation.belief import Belief, Stage
 from baycalc.isolation.history import Entry
-from baycalc.isolation.model import Model
+from baycalc.isolation.model import RECHECK, Model
 
 RARE = 0.1
 """A pair clashes below this part of the chance of a second fault by coincidence (`base`)."""
@@ -52,7 +53,7 @@ def clashes(model: Model, stages: list[Stage]) -> list[Clash]:
     steps = _steps(model, stages)
     found: list[Clash] = []
     for number, (place, chance) in enumerate(steps):
-        single = _chance(model, stages, [place])
+        single = _chance_alone(model, stages, place)
         if single > 0.0 and chance >= limit * single:
             continue
         before = [earlier for earlier, _ in steps[:number]]
@@ -118,10 +119,30 @@ def _impossible(model: Model, stages: list[Stage], places: list[int]) -> list[in
     return group
 
 
+def _chance_alone(model: Model, stages: list[Stage], place: int) -> float:
+    """Chance of one piece of evidence; before any repair it needs no belief."""
+    for key, entry in stages[0].facts.items():
+        if entry.place == place and key != RECHECK:
+            return sumprod(model.prior, model.likelihoods(key, entry.likelihood))
+    return _chance(model, stages, [place])
+
+
 def _chance(model: Model, stages: list[Stage], places: list[int]) -> float:
-    """Chance of some of the evidence, all else unknown."""
-    ignored = [entry.place for entry in _entries(stages) if entry.place not in places]
-    return believe(model, stages, ignored)[0].chance
+    """Chance of some of the evidence, all else unknown; what comes after it does not matter."""
+    belief = Belief(model)
+    left = len(places)
+    for stage in stages:
+        for key, entry in stage.facts.items():
+            if entry.place in places:
+                belief.learn(key, entry.likelihood)
+                left -= 1
+        if not left:
+            break
+        if stage.repair is not None:
+            belief.scale()
+            belief.repair(stage.repair)
+    belief.scale()
+    return belief.chance
 
 
 def _entries(stages: list[Stage]) -> list[Entry]:

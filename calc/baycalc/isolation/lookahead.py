@@ -1,6 +1,7 @@
 """Looks ahead: what the job costs in all when this test or that repair comes first."""
 
 from dataclasses import dataclass
+from math import sumprod
 from operator import mul
 
 from baycalc.isolation.problem import Problem, Step
@@ -187,7 +188,7 @@ class Search:
         """Rank the tests that can pay, by a few orders of repair instead of the best one."""
         whole = sum(weights)
         view = self.problem.view(state.gone)
-        room = ceiling - sum(map(mul, weights, view.floor))
+        room = ceiling - sumprod(weights, view.floor)
         columns = [
             list(map(mul, weights, costs_by_set(view, order)))
             for order in _other_orders(order_of(view, weights))
@@ -197,7 +198,7 @@ class Search:
             cost = step.cost * whole
             if cost < room:
                 for outcome in view.outcomes(step.tests):
-                    cost += min([sum(map(mul, column, outcome)) for column in columns])
+                    cost += min([sumprod(column, outcome) for column in columns])
                 ranked.append((cost, step.tests, step))
         ranked.sort()
         return [step for _, _, step in ranked]

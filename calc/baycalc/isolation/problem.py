@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from heapq import nlargest
 from itertools import product
+from math import sumprod
 from operator import mul
 
 from baycalc.isolation.infer import Beliefs
@@ -93,7 +94,7 @@ class View:
         if len(outcomes) <= OUTCOMES_PLANNED:
             return outcomes
         weights = self.problem.weights
-        outcomes.sort(key=lambda column: -sum(map(mul, weights, column)))
+        outcomes.sort(key=lambda column: -sumprod(weights, column))
         rest = [sum(chances) for chances in zip(*outcomes[OUTCOMES_PLANNED - 1 :], strict=True)]
         return [*outcomes[: OUTCOMES_PLANNED - 1], rest]
 

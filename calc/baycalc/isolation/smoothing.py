@@ -43,6 +43,8 @@ def shares_met(
             then = before[len(before) - 1 - len(shares)]
             later.undo_repair(stage.repair)
             shares.append((model.ids[stage.repair], _share(then, later, stage.repair)))
+        if len(shares) == len(before):
+            break  # what was seen before the first repair is in the belief of then
         for key, entry in stage.facts.items():
             if entry.place not in leave_out:
                 later.learn(key, entry.likelihood)

@@ -52,7 +52,7 @@ def worked_through(model: Model, history: list[Json], move: Move) -> float:
     return cost
 
 
-@pytest.mark.parametrize(("seed", "test"), [(30, 5), (32, 4), (32, 5), (52, 6), (58, 0)])
+@pytest.mark.parametrize(("seed", "test"), [(30, 5), (32, 4), (32, 5), (52, 6)])
 def test_a_repair_as_good_as_sure_comes_before_another_test(seed, test):
     """The look-ahead alone would test first; both worked through, the repair is cheaper."""
     model = Model(from_data(random_procedure(Random(seed), 8, 10)))
