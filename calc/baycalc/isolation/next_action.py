@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from baycalc.isolation.case import Case, open_case
 from baycalc.isolation.closing import FOUND, Question, finished, open_questions, unseen
 from baycalc.isolation.fields import Json
-from baycalc.isolation.following import with_close_calls
+from baycalc.isolation.following import to_go, with_close_calls
 from baycalc.isolation.lookahead import Look, Move, Search, look_for
 from baycalc.isolation.model import Model
 from baycalc.isolation.network import ELSEWHERE
@@ -111,7 +111,7 @@ def decide(case: Case, look: Look | None = None, buy_unseen: bool = False) -> De
     search = Search(case.problem, look or look_for(case.problem))
     moves = tuple(with_close_calls(search, search.moves()))
     action = _cause_first(case, _action(case, moves[0]))
-    asked = None if buy_unseen else _first_seen(case, action, moves)
+    asked = None if buy_unseen else _first_seen(case, action, search, moves)
     asked = asked or _first_asked(case, action, questions)
     return Decision(asked or action, moves, questions)
 
@@ -147,7 +147,9 @@ def _found_cause(case: Case, fault: str, passed: set[str]) -> str:
     return max(causes, key=lambda name: shares[name], default="")
 
 
-def _first_seen(case: Case, action: Action, moves: tuple[Move, ...]) -> Action | None:
+def _first_seen(
+    case: Case, action: Action, search: Search, moves: tuple[Move, ...]
+) -> Action | None:
     """Give the test that must look for a fault before its part is bought."""
     if action.kind != "repair" or action.id == ELSEWHERE:
         return None
@@ -155,11 +157,12 @@ def _first_seen(case: Case, action: Action, moves: tuple[Move, ...]) -> Action |
     if question is None or question.step is None:
         return None
     tests = case.problem.tests
-    step = question.step
-    for move in moves:
-        if move.step is not None and tests[move.step.tests[-1]].id in question.tests:
-            step = move.step
-            break
+    looks = [
+        (to_go(search, move), move.step)
+        for move in moves
+        if move.step is not None and tests[move.step.tests[-1]].id in question.tests
+    ]
+    _, step = min(looks, key=lambda look: look[0], default=((), question.step))
     return Action("test", tests[step.first].id, tests[step.tests[-1]].id, question)
 
 

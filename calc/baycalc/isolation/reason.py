@@ -193,7 +193,7 @@ def asked(case: Case, question: Question) -> str:
     fault, other = _label(case, question.fault), _label(case, question.because)
     share = _percent(question.share)
     if question.kind == "itself":
-        return f"no test has looked for {fault} ({share}) yet: show it before a part is bought"
+        return f"no test has looked yet whether {fault} ({share}): show it before a part is bought"
     if question.kind == "knock-on":
         return f"{fault} ({share}) can come from {other}: clear it before the job is closed"
     if question.when == "after":

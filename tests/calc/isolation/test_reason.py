@@ -73,11 +73,11 @@ def test_sentence_of_a_part_not_looked_for():
     codes = {"P0410": {"false_alarm": 0.001}}
     model = Model(from_data(network(faults, [look, first], codes=codes, recheck_minutes=10)))
     assert reason(model, CODE).sentence == (
-        "2 minutes; must come before Test look: no test has looked for dear is bad (98 %) yet: "
+        "2 minutes; must come before Test look: no test has looked yet whether dear is bad (98 %): "
         "show it before a part is bought"
     )
     assert reason(model, CODE, result("safe", False)).sentence == (
-        "5 minutes; no test has looked for dear is bad (98 %) yet: show it before a part is bought"
+        "5 minutes; no test has looked yet whether dear is bad (98 %): show it before a part is bought"
     )
 
 
