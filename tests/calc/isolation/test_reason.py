@@ -77,7 +77,8 @@ def test_sentence_of_a_part_not_looked_for():
         "show it before a part is bought"
     )
     assert reason(model, CODE, result("safe", False)).sentence == (
-        "5 minutes; no test has looked yet whether dear is bad (98 %): show it before a part is bought"
+        "5 minutes; no test has looked yet whether dear is bad (98 %): show it before a part is "
+        "bought"
     )
 
 
