@@ -131,3 +131,15 @@ def test_a_code_that_no_fault_of_this_car_sets_is_not_stored(car: CarProcedure) 
     faults = {**car.source.data.faults, "valve-leaks": leaks}
     source = replace(car.source, data=structs.replace(car.source.data, faults=faults))
     assert CarProcedure(source, car.vehicle).codes == ("P0410",)
+
+
+def test_a_fault_as_people_say_it(car: CarProcedure) -> None:
+    assert car.fault_name("valve-leaks") == "valve leaks"
+
+
+def test_the_groups_that_the_car_can_have(car: CarProcedure) -> None:
+    assert car.ambiguity_groups() == []
+    groups = (("valve-leaks", "pump-dead"), ("pump-dead", "of-another-car"))
+    data = structs.replace(car.source.data, ambiguity_groups=groups)
+    source = replace(car.source, data=data)
+    assert CarProcedure(source, car.vehicle).ambiguity_groups() == [["valve-leaks", "pump-dead"]]

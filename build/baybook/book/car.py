@@ -57,6 +57,17 @@ class CarProcedure:
         """Tell whether the car has an item of equipment."""
         return equipment in self.vehicle.data.has
 
+    def fault_name(self, fault: str) -> str:
+        """Return a fault as people say it: part and state."""
+        found = self.faults[fault]
+        return f"{self.source.data.parts[found.part].name} {found.says}"
+
+    def ambiguity_groups(self) -> list[list[str]]:
+        """Return the stated groups of faults that no test separates, as far as the car has them."""
+        stated = self.source.data.ambiguity_groups
+        groups = [[fault for fault in group if fault in self.faults] for group in stated]
+        return [group for group in groups if len(group) > 1]
+
     def figure(self, name: str) -> Figure:
         """Return a figure of the car.
 

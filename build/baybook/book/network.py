@@ -38,7 +38,7 @@ def network(car: CarProcedure, labour_per_hour: float, currency: str = "") -> di
 def _fault(car: CarProcedure, name: str, fault: Fault) -> dict[str, Any]:
     return {
         "id": name,
-        "says": f"{car.source.data.parts[fault.part].name} {fault.says}",
+        "says": car.fault_name(name),
         "part": fault.part,
         "often": fault.often,
         "sets": {code: chance for code, chance in fault.sets.items() if code in car.codes},

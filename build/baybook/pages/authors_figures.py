@@ -88,13 +88,13 @@ def _words(row: Row) -> dict[str, Any]:
     car, shown = row.cars[0], row.shown
     stated = [set(group) for group in car.source.data.ambiguity_groups]
     words: dict[str, Any] = {
-        "unseen": [fault_name(car, fault) for fault in shown["unseen"]],
+        "unseen": [car.fault_name(fault) for fault in shown["unseen"]],
         "groups": [
-            ([fault_name(car, fault) for fault in group], any(set(group) <= one for one in stated))
+            ([car.fault_name(fault) for fault in group], any(set(group) <= one for one in stated))
             for group in shown["groups"]
         ],
         "shown": [
-            (fault_name(car, fault), shown["shares"][fault], chance)
+            (car.fault_name(fault), shown["shares"][fault], chance)
             for fault, chance in shown["detection"].items()
         ],
     }
@@ -105,11 +105,6 @@ def _words_of_cars(car: CarProcedure, found: Simulated) -> dict[str, Any]:
     figures = found.figures
     return {
         "never_pay": [car.tests[test].title for test in figures.never_pay],
-        "dearest": fault_name(car, figures.dearest),
-        "faults": [(fault_name(car, each.fault), each) for each in figures.faults],
+        "dearest": car.fault_name(figures.dearest),
+        "faults": [(car.fault_name(each.fault), each) for each in figures.faults],
     }
-
-
-def fault_name(car: CarProcedure, fault: str) -> str:
-    """Return a fault as people say it."""
-    return f"{car.parts[car.faults[fault].part].name} {car.faults[fault].says}"

@@ -52,6 +52,7 @@ def plan_html(
         first=_first_tests(car, plan["tree"]),
         drawings=_drawings(rows),
         nested=_nested(rows),
+        groups=[[car.fault_name(fault) for fault in group] for group in car.ambiguity_groups()],
         plan=plan["expected"],
         guess=plan["guess"],
         simulated=simulated,

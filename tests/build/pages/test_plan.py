@@ -1,9 +1,11 @@
 """The plan on a page: the drawn tree and the list say the same, and nothing is cut."""
 
+from dataclasses import replace
 from typing import Any
 from xml.etree import ElementTree
 
 import pytest
+from msgspec import structs
 
 from baybook.book.car import CarProcedure
 from baybook.book.network import network
@@ -186,6 +188,17 @@ def test_the_whole_plan_is_folded_and_says_how_long_it_is(car: CarProcedure, tre
     }
     assert all("open" not in each.attrib for each in folded.values())
     assert folded["plan-whole"].find(".//svg") is not None
+
+
+def test_faults_that_no_test_tells_apart_are_named(car: CarProcedure, tree: Json) -> None:
+    assert "apart" not in " ".join(written(car, tree).itertext())
+    groups = (("valve-leaks", "pump-dead"),)
+    data = structs.replace(car.source.data, ambiguity_groups=groups)
+    grouped = CarProcedure(replace(car.source, data=data), car.vehicle)
+    assert (
+        "No test tells these faults apart: valve leaks; pump dead. Try their repairs one after the "
+        "other, the cheaper one first, and prove each."
+    ) in " ".join(written(grouped, tree).itertext())
 
 
 def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
