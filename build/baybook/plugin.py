@@ -38,6 +38,7 @@ FIRST_SCRIPT = "assets/first/native-worker.js"
 
 SCRIPTS = (
     "search-name",
+    "folding",
     "units-switch",
     "verdict",
     "calculator-form",

@@ -27,8 +27,8 @@ CUT = """() => [...document.querySelectorAll(".md-content__inner *")]
     .map((each) => `${each.tagName} ${each.className}`)"""
 # What only a screen needs; all else that can be read there is printed.
 SCREEN_ONLY = """.headerlink, button, .bench-panel, .bay, .codes-read, .plan-list, .plan-key,
-    .diagram-text, .embed:not([data-used]), .finder, .field-help, .calculator-address, .test-skip,
-    [hidden], script, select, title, desc"""
+    .diagram-text, .embed:not([data-used]), .finder, .field-help, .calculator-address,
+    .calculator-jump, .glance-places, .test-skip, [hidden], script, select, title, desc"""
 PIECES = """(screenOnly) => {
     const pieces = [];
     const walker = document.createTreeWalker(document.querySelector(".md-content__inner"), 4);

@@ -186,7 +186,7 @@ def test_every_calculator_has_its_page_and_its_line_in_the_index(
     index, *pages = calculator_pages()
     assert [page.uri for page in pages] == [f"calculators/{name}.md" for name in calculators]
     for calculator in calculators.values():
-        assert f"[{calculator.title}]({calculator.id}.md): {calculator.summary}" in index.markdown
+        assert f"[{calculator.title}]({calculator.id}.md) {calculator.summary}" in index.markdown
         assert f"## {calculator.job}\n" in index.markdown
 
 

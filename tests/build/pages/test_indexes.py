@@ -18,13 +18,13 @@ def test_a_code_leads_to_the_procedure_and_to_each_car_with_the_code(
     text = indexes["indexes/codes.md"]
     assert "**P0411** Secondary air injection system incorrect flow detected\n" in text
     assert (
-        "- [Air pump](../procedures/air/index.md): "
-        "[Invented car](../procedures/air/car.md?code=P0411)\n"
+        "- [Air pump](../procedures/air/index.md)\n"
+        "    - [Invented car](../procedures/air/car.md?code=P0411)\n"
     ) in text
 
 
 def test_parts_tools_systems_and_vehicles(indexes: dict[str, str]) -> None:
-    car = "[Air pump](../procedures/air/index.md): [Invented car](../procedures/air/car.md)"
+    car = "[Air pump](../procedures/air/index.md)\n    - [Invented car](../procedures/air/car.md)"
     for name, key in [("parts", "valve"), ("tools", "hand vacuum pump"), ("systems", "Secondary")]:
         text = indexes[f"indexes/{name}.md"]
         assert f"**{key}" in text

@@ -28,7 +28,7 @@ def text(pages: dict[str, Page]) -> str:
 def test_the_front_page_leads_to_the_cars(pages: dict[str, Page]) -> None:
     front = pages["procedures/air/index.md"]
     assert front.title == "Air pump"
-    assert "- [Invented car](car.md), Invented engine\n" in front.markdown
+    assert "- [Invented car](car.md) Invented engine\n" in front.markdown
     assert "- `P0410` Secondary air injection system\n" in front.markdown
     assert "System: Secondary air system." in front.markdown
 

@@ -10,7 +10,7 @@ def test_figures_and_procedures(small: Book) -> None:
     text = page.markdown
     assert "invented car, invented figures" in text
     assert "- [Air pump](../procedures/air/car.md)\n" in text
-    assert '| Fuse of the pump | <span class="quantity">40 A</span> | under the hood |' in text
+    assert '| Fuse of the pump | <span class="quantity">40 A</span>, under the hood |' in text
     # 18 inHg are 60.955 kPa by 3386.389 Pa to the inHg (NIST SP 811, B.8).
     assert 'at least <span class="quantity" data-us="18 inHg" data-metric="61 kPa">' in text
 

@@ -1,0 +1,109 @@
+"""The pages on a phone, and beside it on the wide screen: letters, targets, room."""
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page, expect
+
+PROCEDURE = "procedures/crankcase-ventilation/quillon-tarn.html"
+CALCULATOR = "calculators/vacuum_hold.html"
+PAGES = (
+    "index.html",
+    PROCEDURE,
+    "procedures/vacuum-supply/index.html",
+    CALCULATOR,
+    "calculators/index.html",
+    "indexes/codes.html",
+    "vehicles/halden-finch.html",
+    "authors/fields/procedure.html",
+)
+TARGET = 44
+"""Least side of what is pressed (WCAG 2.2, 2.5.5 Target Size (Enhanced)) [px]."""
+
+PRESSED = """button, summary, select, input[type=text], .choice, .ways li > a, .systems li > a,
+    .glance-places a, .calculator-jump a, .test-skip a, .codes-onward a"""
+HEIGHTS = """(selector) => [...document.querySelectorAll(selector)]
+    .filter((each) => each.checkVisibility() && each.closest(".md-content"))
+    .map((each) => [each.outerHTML.slice(0, 90), each.getBoundingClientRect().height])"""
+LETTERS = """() => [...document.querySelectorAll("svg:has(text)")]
+    .filter((svg) => svg.checkVisibility())
+    .flatMap((svg) => [...svg.querySelectorAll("text")].map((text) =>
+        parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a))"""
+"""The size of every letter in the drawings as it stands on the screen [px]."""
+
+
+@pytest.fixture
+def phone(new_page: Callable[..., Page], book_address: str) -> Callable[[str], Page]:
+    """Open a page of the book on a phone, every folded part open."""
+
+    def open_page(uri: str) -> Page:
+        page = new_page(viewport={"width": 390, "height": 844}, has_touch=True)
+        page.goto(f"{book_address}{uri}")
+        page.evaluate("document.querySelectorAll('details').forEach((each) => each.open = true)")
+        return page
+
+    return open_page
+
+
+@pytest.mark.parametrize("uri", PAGES)
+def test_nothing_is_wider_than_the_phone(phone: Callable[[str], Page], uri: str) -> None:
+    assert phone(uri).evaluate("document.documentElement.scrollWidth") == 390
+
+
+@pytest.mark.parametrize("uri", [uri for uri in PAGES if not uri.startswith("authors/")])
+def test_a_glove_finds_what_is_pressed(phone: Callable[[str], Page], uri: str) -> None:
+    found = phone(uri).evaluate(HEIGHTS, PRESSED)
+    assert found
+    assert [each for each in found if each[1] < TARGET] == []
+
+
+@pytest.mark.parametrize("uri", [PROCEDURE, CALCULATOR])
+def test_letters_in_drawings_can_be_read_on_a_phone(phone: Callable[[str], Page], uri: str) -> None:
+    letters = phone(uri).evaluate(LETTERS)
+    assert letters
+    assert min(letters) > 10.99
+
+
+def test_letters_in_drawings_have_the_size_of_the_text_on_a_wide_screen(
+    new_page: Callable[..., Page], book_address: str
+) -> None:
+    """The text of the page has 17 px."""
+    page = new_page(viewport={"width": 1280, "height": 844})
+    page.goto(f"{book_address}{PROCEDURE}")
+    page.locator(".plan-whole summary").click()
+    letters = page.evaluate(LETTERS)
+    assert 14 < min(letters) <= max(letters) < 17
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_a_long_question_stands_inside_its_frame(
+    new_page: Callable[..., Page], book_address: str, width: int
+) -> None:
+    page = new_page(viewport={"width": width, "height": 844})
+    page.goto(f"{book_address}{PROCEDURE}")
+    for question in page.locator(".observation-question, .codes-read").all():
+        frame = question.bounding_box()
+        legend = question.locator("legend").bounding_box()
+        assert frame
+        assert legend
+        assert legend["y"] > frame["y"]
+        assert legend["x"] + legend["width"] <= frame["x"] + frame["width"]
+        choices = question.locator(".choices").bounding_box()
+        assert choices
+        assert choices["y"] >= legend["y"] + legend["height"]
+
+
+def test_the_answer_of_a_calculator_is_one_press_away(phone: Callable[[str], Page]) -> None:
+    page = phone(CALCULATOR)
+    page.locator("[name=end]").fill("15")
+    jump = page.get_by_role("link", name="To the answer")
+    expect(jump).to_be_in_viewport(ratio=1)
+    jump.click()
+    expect(page.locator(".calculator-answer .verdict")).to_be_in_viewport()
+    expect(page.locator(".calculator-answer .verdict")).to_have_attribute("data-si", "fail")
+
+
+def test_a_wide_screen_shows_the_answer_beside_the_fields(page: Page, book_address: str) -> None:
+    page.goto(f"{book_address}{CALCULATOR}")
+    expect(page.get_by_role("link", name="To the answer")).to_be_hidden()
+    expect(page.locator(".calculator-answer .verdict")).to_be_in_viewport()
