@@ -3,6 +3,7 @@
 from baycalc.declare import Choice, Option, Quantity, Refusal, Shown
 from baycalc.judge import GRADES, Gauge, Limit
 from baycalc.physics.air import standard_pressure
+from baycalc.units import written
 
 _GRADE_LABELS = {
     "4A": "4A (0.1 % of span)",
@@ -16,6 +17,41 @@ _GRADE_LABELS = {
 }
 NO_GRADE = "none"
 """Value of the grade of a gauge of which nothing is known but its resolution."""
+
+PLACE = {"barometer_from": "barometer_from", "altitude": "altitude", "barometer": "barometer"}
+"""What a link to another calculator carries of the inputs of `barometer_inputs`."""
+
+
+def altitude_input(default: str, help: str, shown: Shown | None = None) -> Quantity:
+    """Return the input that says how high the place lies."""
+    return Quantity(
+        id="altitude",
+        label="Altitude",
+        kind="length",
+        units=("ft", "m"),
+        default=default,
+        low="-500 m",
+        high="11000 m",
+        help=help,
+        shown=shown,
+    )
+
+
+def station_pressure_input(
+    name: str, label: str, default: str, help: str, shown: Shown
+) -> Quantity:
+    """Return an input for a barometer that is not reduced to sea level."""
+    return Quantity(
+        id=name,
+        label=label,
+        kind="pressure",
+        units=("inHg", "kPa", "mbar", "mmHg"),
+        default=default,
+        low="20 kPa",
+        high="110 kPa",
+        help=help,
+        shown=shown,
+    )
 
 
 def barometer_inputs() -> tuple[Choice, Quantity, Quantity]:
@@ -31,25 +67,15 @@ def barometer_inputs() -> tuple[Choice, Quantity, Quantity]:
             default="altitude",
             help="The scan tool shows it with the ignition on and the engine off.",
         ),
-        Quantity(
-            id="altitude",
-            label="Altitude",
-            kind="length",
-            units=("ft", "m"),
+        altitude_input(
             default="0 ft",
-            low="-500 m",
-            high="11000 m",
             help="Height of the workshop above the sea.",
             shown=Shown(choice="barometer_from", values=("altitude",)),
         ),
-        Quantity(
-            id="barometer",
+        station_pressure_input(
+            "barometer",
             label="Barometer, not reduced to sea level",
-            kind="pressure",
-            units=("inHg", "kPa", "mbar", "mmHg"),
             default="29.92 inHg",
-            low="20 kPa",
-            high="110 kPa",
             help="A weather report gives it reduced to the sea: see the barometer calculator.",
             shown=Shown(choice="barometer_from", values=("measured",)),
         ),
@@ -74,6 +100,22 @@ def air_pressure(barometer_from: str, altitude: float, barometer: float) -> floa
         Absolute pressure [Pa]
     """
     return standard_pressure(altitude) if barometer_from == "altitude" else barometer
+
+
+def air_here(air: float) -> str:
+    """Write the pressure of the air around for a sentence that refuses a vacuum beyond it.
+
+    Parameters
+    ----------
+    air : float
+        Pressure of the air around [Pa]
+
+    Returns
+    -------
+    str
+        For example ``the air pressure here, 29.92 inHg (101.3 kPa)``
+    """
+    return f"the air pressure here, {written('pressure', air, 'inHg', 'kPa', digits=4)}"
 
 
 def gauge_inputs(

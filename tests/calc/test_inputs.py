@@ -2,15 +2,19 @@
 
 import pytest
 
-from baycalc.declare import Refusal
+from baycalc.declare import Refusal, Shown
 from baycalc.inputs import (
+    PLACE,
+    air_here,
     air_pressure,
+    altitude_input,
     band_inputs,
     band_limit,
     barometer_inputs,
     gauge_inputs,
     gauge_of,
     meter_inputs,
+    station_pressure_input,
 )
 from baycalc.judge import GRADES, Gauge, Limit
 
@@ -27,6 +31,32 @@ def test_barometer_inputs_hide_one_another() -> None:
     assert barometer.shown is not None
     assert (altitude.shown.choice, altitude.shown.values) == ("barometer_from", ("altitude",))
     assert (barometer.shown.choice, barometer.shown.values) == ("barometer_from", ("measured",))
+
+
+def test_the_place_is_asked_for_in_one_way() -> None:
+    shown = Shown(choice="known", values=("reading",))
+    altitude = altitude_input(default="1000 ft", help="Above the sea.")
+    reading = station_pressure_input("reading", "Reading", "29 inHg", "As it stands.", shown)
+    _, other_altitude, barometer = barometer_inputs()
+    for one, other in [(altitude, other_altitude), (reading, barometer)]:
+        assert (one.kind, one.units, one.low, one.high) == (
+            other.kind,
+            other.units,
+            other.low,
+            other.high,
+        )
+    assert (altitude.default, altitude.shown) == ("1000 ft", None)
+    assert (reading.id, reading.default, reading.shown) == ("reading", "29 inHg", shown)
+
+
+def test_a_link_carries_the_whole_place() -> None:
+    assert list(PLACE) == [declared.id for declared in barometer_inputs()]
+    assert all(name == carried for name, carried in PLACE.items())
+
+
+def test_the_air_here_in_a_sentence() -> None:
+    """101325 Pa by 3386.389 Pa to the inHg (NIST SP 811:2008, B.8) are 29.92 inHg."""
+    assert air_here(101325.0) == "the air pressure here, 29.92 inHg (101.3 kPa)"
 
 
 def test_every_grade_can_be_chosen() -> None:

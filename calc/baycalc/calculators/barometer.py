@@ -15,6 +15,7 @@ from baycalc.declare import (
     Shown,
     Source,
 )
+from baycalc.inputs import altitude_input, station_pressure_input
 from baycalc.judge import Limit, Verdict, judge
 from baycalc.physics.air import SEA_LEVEL_PRESSURE, standard_altitude, standard_pressure
 from baycalc.physics.weather import altimeter_setting, reduction_factor, station_pressure
@@ -145,16 +146,7 @@ CALCULATOR = Calculator(
             default="altitude",
             help="A weather report is nearer to the truth than the altitude alone.",
         ),
-        Quantity(
-            id="altitude",
-            label="Altitude",
-            kind="length",
-            units=("ft", "m"),
-            default="1000 ft",
-            low="-500 m",
-            high="11000 m",
-            help="Height of the place above the sea.",
-        ),
+        altitude_input(default="1000 ft", help="Height of the place above the sea."),
         Quantity(
             id="report",
             label="Pressure in the report",
@@ -166,14 +158,10 @@ CALCULATOR = Calculator(
             help="As the weather service gives it: reduced to sea level.",
             shown=Shown(choice="known", values=("report",)),
         ),
-        Quantity(
-            id="reading",
+        station_pressure_input(
+            "reading",
             label="Pressure on the barometer",
-            kind="pressure",
-            units=("inHg", "kPa", "mbar", "mmHg"),
             default="29.00 inHg",
-            low="20 kPa",
-            high="110 kPa",
             help="As it stands there, not set to sea level.",
             shown=Shown(choice="known", values=("reading",)),
         ),

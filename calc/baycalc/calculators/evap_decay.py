@@ -19,7 +19,7 @@ from baycalc.declare import (
     Value,
 )
 from baycalc.hold import STOPWATCH, practical
-from baycalc.inputs import air_pressure, barometer_inputs, gauge_inputs, gauge_of
+from baycalc.inputs import air_here, air_pressure, barometer_inputs, gauge_inputs, gauge_of
 from baycalc.judge import GUARD_FACTOR, TOO_CLOSE, Gauge, Limit, Verdict, judge
 from baycalc.physics.decay import decay_curve, decay_time, hole_area, throughput
 from baycalc.physics.orifice import COEFFICIENT_UNCERTAINTY, circle_area, circle_diameter
@@ -213,8 +213,7 @@ def _refuse(fill: float, volume: float, side: str, start: float, stop: float, ai
     elif volume <= 0:
         problems["extra_volume"] = "There is no vapour space at all."
     if side == "vacuum" and start >= air:
-        here = written("pressure", air, "inHg", "kPa", digits=4)
-        problems["start"] = f"No vacuum can be as deep as the air pressure here, {here}."
+        problems["start"] = f"No vacuum can be as deep as {air_here(air)}."
     if stop >= start:
         problems["stop"] = "The check has to end below the reading at the start."
     if problems:

@@ -17,10 +17,9 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import air_pressure, barometer_inputs
+from baycalc.inputs import PLACE, air_here, air_pressure, barometer_inputs
 from baycalc.judge import FAIL, TOO_CLOSE, Limit, Verdict, judge
 from baycalc.physics.orifice import circle_diameter, mass_flow
-from baycalc.units import written
 
 TRIM_STEP = 1 / 128
 """Step of a trim in service 01, SAE J1979: (A - 128)/128 [-]."""
@@ -183,8 +182,7 @@ def _refuse(
         if len(missing) == 1:
             problems[missing[0]] = "Short and long trim belong together: type both or none."
     if manifold_vacuum >= air:
-        here = written("pressure", air, "inHg", "kPa", digits=4)
-        problems["manifold_vacuum"] = f"No vacuum can be as deep as the air pressure here, {here}."
+        problems["manifold_vacuum"] = f"No vacuum can be as deep as {air_here(air)}."
     if problems:
         raise Refusal(problems)
 
@@ -468,9 +466,7 @@ CALCULATOR = Calculator(
             carries={
                 "diameter": "hole",
                 "inside": "manifold_vacuum",
-                "barometer_from": "barometer_from",
-                "altitude": "altitude",
-                "barometer": "barometer",
+                **PLACE,
                 "temperature": "temperature",
             },
             sets={"find": "flow", "side": "vacuum"},

@@ -17,7 +17,7 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import air_pressure, barometer_inputs
+from baycalc.inputs import air_here, air_pressure, barometer_inputs
 from baycalc.judge import Limit, Verdict, judge
 from baycalc.physics.air import GAS_CONSTANT
 from baycalc.physics.gas import REFERENCES, volume_flow_at
@@ -132,8 +132,7 @@ def leak_orifice(
     """
     air = air_pressure(barometer_from, altitude, barometer)
     if side == "vacuum" and inside > air:
-        here = written("pressure", air, "inHg", "kPa", digits=4)
-        raise Refusal({"inside": f"No vacuum can be deeper than the air pressure here, {here}."})
+        raise Refusal({"inside": f"No vacuum can be deeper than {air_here(air)}."})
     if find == "diameter" and inside == 0:
         raise Refusal({"inside": "With no difference of pressure no hole passes any air."})
     pressure = air - inside if side == "vacuum" else air + inside

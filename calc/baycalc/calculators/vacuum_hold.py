@@ -16,7 +16,7 @@ from baycalc.declare import (
     Source,
 )
 from baycalc.hold import Hold
-from baycalc.inputs import air_pressure, barometer_inputs, gauge_inputs, gauge_of
+from baycalc.inputs import PLACE, air_here, air_pressure, barometer_inputs, gauge_inputs, gauge_of
 from baycalc.physics.decay import decay_curve, hole_area
 from baycalc.physics.gas import REFERENCES, at_first_temperature, volume_flow_at
 from baycalc.physics.orifice import circle_area, circle_diameter, is_choked
@@ -168,10 +168,9 @@ def _refuse(
     start: float, end: float, air: float, volume: float, allowed_drop: float | None
 ) -> None:
     problems = {}
-    here = written("pressure", air, *_UNITS, digits=4)
     for name, reading in (("start", start), ("end", end)):
         if reading >= air:
-            problems[name] = f"No vacuum can be as deep as the air pressure here, {here}."
+            problems[name] = f"No vacuum can be as deep as {air_here(air)}."
     if volume <= 0:
         problems["actuator_volume"] = "The hose and the chamber together have no volume."
     if allowed_drop is not None and allowed_drop > start:
@@ -603,9 +602,7 @@ CALCULATOR = Calculator(
                 "flow": "leak_volume_flow",
                 "reference": "reference",
                 "inside": "mean_vacuum",
-                "barometer_from": "barometer_from",
-                "altitude": "altitude",
-                "barometer": "barometer",
+                **PLACE,
                 "temperature": "temperature",
             },
             sets={"find": "diameter", "side": "vacuum"},

@@ -12,8 +12,7 @@ from baycalc.declare import (
     Result,
     Source,
 )
-from baycalc.inputs import air_pressure, barometer_inputs
-from baycalc.units import written
+from baycalc.inputs import PLACE, air_here, air_pressure, barometer_inputs
 
 _ALL_UNITS = ("inHg", "kPa", "mmHg", "mbar", "psi", "inH2O", "Pa", "bar")
 _NO_MINUS = (
@@ -81,9 +80,8 @@ def _too_deep(reference: str, air: float) -> str:
     if reference == "absolute":
         return "An absolute pressure cannot be below zero."
     return (
-        "No vacuum can be deeper than the air pressure here, "
-        f"{written('pressure', air, 'inHg', 'kPa', digits=4)}: check the reading, the unit and "
-        "the altitude."
+        f"No vacuum can be deeper than {air_here(air)}: check the reading, the unit and the "
+        "altitude."
     )
 
 
@@ -192,12 +190,7 @@ CALCULATOR = Calculator(
         HandOver(
             to="vacuum_hold",
             label="Hold test from this vacuum",
-            carries={
-                "start": "vacuum",
-                "barometer_from": "barometer_from",
-                "altitude": "altitude",
-                "barometer": "barometer",
-            },
+            carries={"start": "vacuum", **PLACE},
         ),
     ),
     examples=(
