@@ -143,3 +143,25 @@ def test_the_groups_that_the_car_can_have(car: CarProcedure) -> None:
     data = structs.replace(car.source.data, ambiguity_groups=groups)
     source = replace(car.source, data=data)
     assert CarProcedure(source, car.vehicle).ambiguity_groups() == [["valve-leaks", "pump-dead"]]
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("20 kPa", "20 kPa"),
+        ("pump-fuse", "40 A"),
+        ("valve-vacuum.least", "18 inHg"),
+        ("band.least", "1 A"),
+        ("band.greatest", "2 A"),
+    ],
+)
+def test_a_figure_and_a_bound_of_one_by_name(car: CarProcedure, name: str, text: str) -> None:
+    assert with_figure(car, "band", Figure(says="b", between=("1 A", "2 A"))).text(name) == text
+
+
+@pytest.mark.parametrize(
+    "name", ["valve-vacuum", "valve-vacuum.greatest", "valve-vacuum.lowest", "none", "none.least"]
+)
+def test_a_figure_that_is_not_there(car: CarProcedure, name: str) -> None:
+    with pytest.raises(KeyError):
+        car.text(name)

@@ -7,7 +7,7 @@ from msgspec import UnsetType
 
 from baybook.book.load import ProcedureSource, VehicleSource
 from baybook.book.model import Fault, Figure, Gauge, Limit, Observation, Part, Test
-from baybook.book.pairs import Pair, bounds, pair, units_like, usual_units
+from baybook.book.pairs import Pair, bounds, figure_text, pair, units_like, usual_units
 from baybook.book.quantities import unit_table
 
 
@@ -82,8 +82,8 @@ class CarProcedure:
         """Return the text of a quantity, looked up where it names a figure."""
         if not is_figure(quantity):
             return quantity
-        value = self.figure(quantity).value
-        if isinstance(value, UnsetType):
+        value = figure_text(self.figure(quantity.partition(".")[0]), quantity)
+        if value is None:
             raise KeyError(quantity)
         return value
 

@@ -6,7 +6,7 @@ from baybook.book.car import is_figure
 from baybook.book.context import Context
 from baybook.book.load import VehicleSource
 from baybook.book.model import Figure, Gauge, Limit
-from baybook.book.pairs import bounds, usual_units
+from baybook.book.pairs import BOUNDS, bounds, figure_text, usual_units
 from baybook.book.quantities import kinds_of, unit_table
 from baybook.book.read import Path
 from baybook.book.report import Report
@@ -113,11 +113,17 @@ def check_value(
     if not is_figure(text):
         check_quantity(context.report, path, kind, text)
         return
-    for car, figure in context.figures(path, text, cars):
-        if isinstance(figure.value, UnsetType):
-            _figure_lacks(context.report, path, text, car, "value")
+    name, _, end = text.partition(".")
+    if end and end not in BOUNDS:
+        context.report.error(path, f"expected {name}.least or {name}.greatest, got {text}")
+        return
+    for car, figure in context.figures(path, name, cars):
+        found = figure_text(figure, text)
+        if found is None:
+            what, hint = (f"a {end} value", "") if end else ("value", f"or a bound: {name}.least")
+            _figure_lacks(context.report, path, text, car, what, hint)
         else:
-            _check_figure_kind(context.report, path, text, car, kind, figure.value)
+            _check_figure_kind(context.report, path, text, car, kind, found)
 
 
 def _check_limit_figure(
@@ -131,8 +137,11 @@ def _check_limit_figure(
             _check_figure_kind(context.report, path, name, car, kind, text)
 
 
-def _figure_lacks(report: Report, path: Path, name: str, car: VehicleSource, what: str) -> None:
-    report.error(path, f"expected a figure with {what}, got {name} of {figure_place(car, name)}")
+def _figure_lacks(
+    report: Report, path: Path, name: str, car: VehicleSource, what: str, hint: str = ""
+) -> None:
+    place = figure_place(car, name)
+    report.error(path, f"expected a figure with {what}, got {name} of {place}", hint)
 
 
 def _check_figure_kind(
@@ -146,15 +155,15 @@ def _check_figure_kind(
 
 def figure_place(car: VehicleSource, name: str) -> str:
     """Return file and line of a figure."""
-    return f"{car.lines.file}:{car.lines.line(('figures', name))}"
+    return f"{car.lines.file}:{car.lines.line(('figures', name.partition('.')[0]))}"
 
 
 def value_in(kind: str, text: str, car: VehicleSource | None) -> float | None:
     """Return the SI value of a quantity or of the figure it names, where there is one."""
     if is_figure(text):
-        figure = car.data.figures.get(text) if car else None
-        given = figure.value if figure else UNSET
-        if isinstance(given, UnsetType):
+        figure = car.data.figures.get(text.partition(".")[0]) if car else None
+        given = figure_text(figure, text) if figure else None
+        if given is None:
             return None
         text = given
     return None if wrong_quantity(kind, text)[0] else unit_table().parse(kind, text)

@@ -32,7 +32,8 @@ QuantityText = Annotated[
     Meta(
         title="a quantity with its unit, such as 20 inHg",
         description="A quantity with its unit, such as `20 inHg`, or the name of a figure of "
-        "the vehicle, such as `air-pump-current`.",
+        "the vehicle, such as `air-pump-current`; a bound of it is `air-pump-current.least` or "
+        "`air-pump-current.greatest`.",
     ),
 ]
 Signal = Literal["danger", "warning", "caution", "notice"]

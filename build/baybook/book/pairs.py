@@ -84,6 +84,31 @@ def show_pair(kind: str, si: float, units: tuple[str, str], digits: int = 3) -> 
     return Pair(us, metric)
 
 
+BOUNDS = {"least": 0, "greatest": 1}
+"""What may stand behind the name of a figure with bounds, such as `pump-current.least`."""
+
+
+def figure_text(figure: Figure, name: str) -> str | None:
+    """Return the quantity that a name means: the figure's value, or its bound behind a dot.
+
+    Parameters
+    ----------
+    figure : Figure
+        The figure of the car.
+    name : str
+        Its name, with or without `.least` or `.greatest`.
+
+    Returns
+    -------
+    text : str, optional
+        Nothing where the figure has no such value or bound.
+    """
+    end = name.partition(".")[2]
+    if not end:
+        return None if isinstance(figure.value, UnsetType) else figure.value
+    return bounds(figure)[BOUNDS[end]] if end in BOUNDS else None
+
+
 def bounds(limit: Limit | Figure) -> tuple[str | None, str | None]:
     """Return the texts of the least and the greatest value of a limit or figure."""
     if not isinstance(limit.between, UnsetType):
