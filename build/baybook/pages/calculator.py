@@ -125,7 +125,12 @@ def _field(field: Input, given: Mapping[str, str], choices: Mapping[str, str]) -
             return common | {"type": "flag", "checked": checked}
         case Text():
             value = given.get(field.id, field.default)
-            return common | {"type": "text", "value": value, "longest": field.longest}
+            return common | {
+                "type": "text",
+                "value": value,
+                "longest": field.longest,
+                "optional": not field.default,
+            }
 
 
 def _quantity_field(field: Quantity, given: Mapping[str, str]) -> dict[str, Any]:

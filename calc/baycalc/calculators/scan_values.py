@@ -30,6 +30,27 @@ from baycalc.units import written
 
 _TEST = "test_result"
 _TEST_BYTES = 8
+_EXAMPLES: Mapping[str, str] = {
+    "trim": "8A",
+    "temperature": "7B",
+    "share": "80",
+    "engine_speed": "0B B8",
+    "vehicle_speed": "3C",
+    "timing": "94",
+    "air_flow": "01 2C",
+    "pressure": "1E",
+    "vapour_pressure": "FC 18",
+    "narrow_band": "9B FF",
+    "wide_band_voltage": "7F FF 40 00",
+    "wide_band_current": "84 00 80 80",
+    "catalyst_temperature": "11 94",
+    "module_voltage": "37 0A",
+    "commanded_lambda": "80 00",
+    "secondary_air": "02",
+    _TEST: "01 0A 0B B0 0B B0 0B B0",
+}
+"""Bytes of each item that are shown where nothing is typed."""
+
 _RICH = 0.6
 _LEAN = 0.3
 
@@ -72,7 +93,7 @@ def scan_values(
     item : str
         Item of service 01, or ``test_result`` for service 06 [-]
     raw_bytes : str
-        Bytes in hex; may be empty where a figure is typed [-]
+        Bytes in hex; where neither they nor figures are typed, an example is shown [-]
     value_trim : float
         Fuel trim to turn into bytes, or ``None`` [-]
     value_temperature : float
@@ -107,10 +128,11 @@ def scan_values(
     Raises
     ------
     Refusal
-        When the bytes cannot be read, or an item cannot show a figure.
+        When the bytes cannot be read, one of several figures is missing, or an item cannot show
+        a figure.
     """
     if item == _TEST:
-        return _test_result(raw_bytes)
+        return _test_result(raw_bytes or _EXAMPLES[item], example=not raw_bytes)
     typed = {
         "trim": value_trim,
         "temperature": value_temperature,
@@ -126,19 +148,40 @@ def scan_values(
         "current": value_current,
     }
     chosen = ITEMS[item]
-    shown = _to_bytes(chosen, typed)
+    example = not raw_bytes and all(typed[part.id] is None for part in chosen.parts)
+    text = _EXAMPLES[item] if example else raw_bytes
+    if not text:
+        _refuse_missing(chosen, typed)
+    shown = text if example else _to_bytes(chosen, typed)
     values: dict[str, Value] = {"formula": chosen.formula, "bytes_shown": shown}
-    if raw_bytes or shown is None:
-        values |= _to_figures(item, chosen, _data(raw_bytes, 1, chosen.size, chosen.numbers))
-    return Answer(values=values, notes=_notes(item))
+    if text:
+        data = _data(text, item, 1, chosen.size, chosen.numbers)
+        values |= _to_figures(item, chosen, data)
+    return Answer(values=values, notes=(*_example_note(item, example), *_notes(item)))
 
 
-def _data(text: str, service: int, count: int, items: tuple[int, ...] = ()) -> list[int]:
+def _data(
+    text: str, item: str, service: int, count: int, numbers: tuple[int, ...] = ()
+) -> list[int]:
     try:
-        return data_bytes(text, service, count, items)
+        return data_bytes(text, service, count, numbers)
     except BytesError as problem:
-        told = str(problem)
-        raise Refusal({"raw_bytes": f"{told[0].upper()}{told[1:]}."}) from problem
+        told = f"{problem}"
+        example = f"An example of this item: {_EXAMPLES[item]}."
+        raise Refusal({"raw_bytes": f"{told[0].upper()}{told[1:]}. {example}"}) from problem
+
+
+def _refuse_missing(item: Item, typed: Mapping[str, float | None]) -> None:
+    missing = [part for part in item.parts if typed[part.id] is None and part.unknown is None]
+    if missing:
+        told = "Type this figure too: the bytes hold all of them."
+        raise Refusal({f"value_{part.id}": told for part in missing})
+
+
+def _example_note(item: str, example: bool) -> tuple[Note, ...]:
+    if not example:
+        return ()
+    return (Note(text=f"No bytes are typed: this shows an example, {_EXAMPLES[item]}."),)
 
 
 def _to_figures(name: str, item: Item, data: list[int]) -> dict[str, Value]:
@@ -191,8 +234,8 @@ def _beyond(name: str, kind: str, beyond: ScalingError) -> str:
     )
 
 
-def _test_result(text: str) -> Answer:
-    data = _data(text, 6, _TEST_BYTES)
+def _test_result(text: str, example: bool) -> Answer:
+    data = _data(text, _TEST, 6, _TEST_BYTES)
     scaling = TEST_SCALINGS.get(data[1])
     if scaling is None:
         raise Refusal(
@@ -222,6 +265,7 @@ def _test_result(text: str) -> Answer:
             "test_verdict": verdict,
         },
         notes=(
+            *_example_note(_TEST, example),
             Note(
                 text="The control unit decided this itself, at the time of the test; its figures "
                 "are taken without an uncertainty. What the test is, the maker's list says."
@@ -290,9 +334,10 @@ CALCULATOR = Calculator(
         Text(
             id="raw_bytes",
             label="Bytes in hex",
-            default="8A",
+            default="",
             help="The data bytes A, B ..., with or without the answer's head such as 41 06. For "
-            "service 06: test id, unit-and-scaling id, value, least, greatest.",
+            "service 06: test id, unit-and-scaling id, value, least, greatest. Left empty, an "
+            "example of the item is shown.",
             longest=80,
         ),
         _value("trim", "Trim", "ratio", "-101 %", "100 %"),

@@ -122,13 +122,23 @@ def test_limits_of_service_06(data: str, value: str, outcome: str) -> None:
 @pytest.mark.parametrize(
     ("fields", "problems"),
     [
-        ({"raw_bytes": "8A 8B"}, {"raw_bytes": "Expected 1 byte in hex, got 2."}),
-        ({"raw_bytes": ""}, {"raw_bytes": "Expected 1 byte in hex, got 0."}),
+        ({"raw_bytes": "8A 8B"}, {"raw_bytes": "Expected 1 byte in hex, got 2. An example of "
+         "this item: 8A."}),
         ({"raw_bytes": "+8 %"},
-         {"raw_bytes": "“+8” is not hex: expected digits 0 to 9 and A to F."}),
+         {"raw_bytes": "“+8” is not hex: expected digits 0 to 9 and A to F. An example of this "
+          "item: 8A."}),
+        (
+            {"item": "engine_speed", "raw_bytes": "8A"},
+            {"raw_bytes": "Expected 2 bytes in hex, got 1. An example of this item: 0B B8."},
+        ),
+        (
+            {"item": "wide_band_voltage", "raw_bytes": "", "value_lambda_value": "1"},
+            {"value_voltage": "Type this figure too: the bytes hold all of them."},
+        ),
         (
             {"item": "temperature", "raw_bytes": "41 06 8A"},
-            {"raw_bytes": "These bytes answer item 06, not this one."},
+            {"raw_bytes": "These bytes answer item 06, not this one. An example of this "
+             "item: 7B."},
         ),
         (
             {"item": "temperature", "value_temperature": "300 °C"},
@@ -149,6 +159,30 @@ def test_limits_of_service_06(data: str, value: str, outcome: str) -> None:
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
     assert door.run("scan_values", fields) == {"errors": problems}
+
+
+@pytest.mark.parametrize("item", [*ITEMS, "test_result"])
+def test_an_item_without_bytes_shows_an_example_of_it(item: str) -> None:
+    """What the form sends when only the item was changed."""
+    shown = door.run("scan_values", {"item": item, "raw_bytes": ""})
+    assert shown["errors"] == {}
+    told = shown["notes"][0]["text"]
+    example = told.removeprefix("No bytes are typed: this shows an example, ").removesuffix(".")
+    typed = door.run("scan_values", {"item": item, "raw_bytes": example})
+    assert typed["notes"] == shown["notes"][1:]
+    shown["results"].pop("bytes_shown", None)
+    assert typed["results"] == shown["results"]
+
+
+def test_an_example_is_shown_as_bytes() -> None:
+    """8A is 138: (138 - 128)/1.28 % (SAE J1979)."""
+    found = compute()
+    assert found["bytes_shown"] == "8A"
+    assert found["trim"] == pytest.approx(10 / 128)
+
+
+def test_a_figure_of_another_item_does_not_count_as_typed() -> None:
+    assert compute(item="engine_speed", value_trim="3 %")["bytes_shown"] == "0B B8"
 
 
 @given(st.sampled_from(sorted(set(ITEMS) - {"secondary_air"})), st.data())
