@@ -8,12 +8,11 @@ from urllib.parse import urlencode
 from markupsafe import Markup
 
 from baybook.book.pairs import Pair
-from baybook.book.quantities import unit_table
+from baybook.pages.fields import form_fields
 from baybook.pages.render import environment, html, one_line
 from baybook.pages.site import Page, calculator_uri, href
 from baycalc import door
-from baycalc.declare import Calculator, Choice, Flag, Input, Quantity, Result, Text
-from baycalc.fields import split_quantity
+from baycalc.declare import Calculator, Result
 from baycalc.units import label
 
 STANDINGS = {
@@ -84,7 +83,7 @@ def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefi
             "form.html.j2",
             declared=calculator,
             prefix=prefix,
-            fields=_fields(calculator, given),
+            fields=form_fields(calculator, given),
             verdict=verdict_html,
             address=href(calculator_uri(calculator.id), page) + _query(given),
             **_results(calculator, answer, page),
@@ -94,69 +93,6 @@ def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefi
 
 def _query(given: Mapping[str, str]) -> str:
     return "?" + urlencode(given) if given else ""
-
-
-def _fields(calculator: Calculator, given: Mapping[str, str]) -> list[dict[str, Any]]:
-    choices = {
-        field.id: given.get(field.id, field.default)
-        for field in calculator.inputs
-        if isinstance(field, Choice)
-    }
-    return [_field(field, given, choices) for field in calculator.inputs]
-
-
-def _field(field: Input, given: Mapping[str, str], choices: Mapping[str, str]) -> dict[str, Any]:
-    common = {
-        "id": field.id,
-        "label": field.label,
-        "help": field.help,
-        "shown": field.shown,
-        "hidden": field.shown and choices[field.shown.choice] not in field.shown.values,
-        "optional": False,
-    }
-    match field:
-        case Quantity():
-            return common | _quantity_field(field, given)
-        case Choice():
-            options = {"type": "choice", "options": field.options}
-            return common | options | {"value": choices[field.id]}
-        case Flag():
-            checked = given.get(field.id, "true" if field.default else "") == "true"
-            return common | {"type": "flag", "checked": checked}
-        case Text():
-            value = given.get(field.id, field.default)
-            return common | {
-                "type": "text",
-                "value": value,
-                "longest": field.longest,
-                "optional": not field.default,
-            }
-
-
-def _quantity_field(field: Quantity, given: Mapping[str, str]) -> dict[str, Any]:
-    text, unit = given.get(field.id, field.default or ""), given.get(f"{field.id}.unit", "")
-    us, metric = field.units[0], field.units[min(1, len(field.units) - 1)]
-    written = {"us": "", "metric": ""}
-    if text:
-        value, unit = split_quantity(text, unit or us)
-        symbol = unit_table().unit(field.kind, unit).symbol
-        us = symbol if us == "AWG" else us  # between two gauges there is no wire
-        si = unit_table().parse(field.kind, text, unit)
-        for system, other in (("us", us), ("metric", metric)):
-            written[system] = value if other == symbol else _bare(field.kind, si, other)
-    return written | {
-        "type": "quantity",
-        "value": written["us"],
-        "unit": us,
-        "unit_us": us,
-        "unit_metric": metric,
-        "units": [{"symbol": each, "label": label(each)} for each in field.units],
-        "optional": field.optional or field.default is None,
-    }
-
-
-def _bare(kind: str, si: float, unit: str) -> str:
-    return f"{unit_table().unit(kind, unit).from_si(si):.4g}"
 
 
 def _results(calculator: Calculator, answer: Mapping[str, Any], page: str) -> dict[str, Any]:
