@@ -131,6 +131,17 @@ def test_the_altitude_changes_a_limit_that_falls_with_the_air(procedure: Page) -
     expect_verdict(found, "pass")
 
 
+def test_an_altitude_keeps_the_unit_in_which_it_was_typed(procedure: Page) -> None:
+    found = enter(procedure, AT_VALVE, "14")
+    procedure.get_by_role("button", name="US units").click()
+    expect(procedure.locator("#bay-altitude")).to_have_attribute("placeholder", "0 m")
+    set_altitude(procedure, "1500")
+    expect(procedure.locator("#bay-altitude")).to_have_value("1500 m")
+    expect_verdict(found, "pass")
+    procedure.get_by_role("button", name="Metric units").click()
+    expect(found.locator(".verdict-figures")).to_contain_text("limit at least 12.5 inHg")
+
+
 def test_the_altitude_leaves_a_limit_alone_that_does_not_fall_with_the_air(procedure: Page) -> None:
     set_altitude(procedure, "1500 m")
     found = enter(procedure, HOLD, "19")

@@ -22,10 +22,17 @@ window.baybookBay = (() => {
     window.baybookReadings.judgeAgain();
   }
 
+  function unit() {
+    return window.baybookUnits.system() === "us" ? "ft" : "m";
+  }
+
+  // A number alone is meant in the system that is shown, and stays so when it is switched.
+  function withUnit(text) {
+    return /^-?[\d.,\s]+$/.test(text) ? `${text} ${unit()}` : text;
+  }
+
   function altitude() {
-    const text = kept.altitude.trim();
-    const bare = /^[\d.,\s]+$/.test(text);
-    return bare ? `${text} ${window.baybookUnits.system() === "us" ? "ft" : "m"}` : text;
+    return withUnit(kept.altitude.trim());
   }
 
   function gauge(tool, kind) {
@@ -36,13 +43,19 @@ window.baybookBay = (() => {
     entry.value = get() ?? "";
     entry.addEventListener("change", () => {
       set(entry.value.trim());
+      entry.value = get() ?? "";
       keep();
     });
   }
 
   function start() {
     const place = document.querySelector("[data-bay=altitude]");
-    if (place) tie(place, () => kept.altitude, (text) => (kept.altitude = text));
+    if (place) {
+      tie(place, () => kept.altitude, (text) => (kept.altitude = withUnit(text)));
+      const example = () => (place.placeholder = `0 ${unit()}`);
+      window.baybookUnits.onChange(example);
+      example();
+    }
     for (const row of document.querySelectorAll("[data-gauge]")) {
       const name = row.dataset.gauge;
       for (const entry of row.querySelectorAll("[data-bay]")) {
