@@ -41,6 +41,7 @@ SCRIPTS = (
     "folding",
     "units-switch",
     "verdict",
+    "redraw",
     "calculator-form",
     "finder",
     "carry-code",

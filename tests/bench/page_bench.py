@@ -31,7 +31,7 @@ ANSWER_TIMES = """async (entries) => {
     const root = document.querySelector(".calculator");
     const field = root.querySelector(".field:not([hidden]) input[type=text]");
     const usual = field.value;
-    const other = `${usual} `;
+    const other = Number(usual) ? String(Number(usual) * 1.01) : `${usual} `;
     let python = 0;
     const prototype = Object.getPrototypeOf(baybookPython.process);
     prototype.plainAsk ??= prototype.ask;

@@ -12,13 +12,21 @@ from baybook.book.check_isolation import check_isolation
 from baybook.book.codes import title
 from baybook.book.load import Book, load_book
 from baybook.book.quantities import unit_table_data
-from baycalc import door
+from baybook.book.simulated import Outcome, SimulatedBook, networks_of, read_simulated
+from baycalc import door, isolation
 
 
 @pytest.fixture
 def book(root: Path) -> Book:
     door.install(unit_table_data())
     return load_book(root / "procedures")
+
+
+@pytest.fixture
+def simulated(root: Path) -> SimulatedBook:
+    kept = read_simulated(root / "procedures")
+    assert kept is not None
+    return kept
 
 
 def test_no_mistake_and_no_warning(book: Book) -> None:
@@ -99,3 +107,63 @@ def test_no_text_stands_in_two_procedures(book: Book) -> None:
                 if len(words) > SHORT:
                     places.setdefault(" ".join(words), set()).add(source.id)
     assert {text: names for text, names in places.items() if len(names) > 1} == {}
+
+
+RIGHT = 0.95
+"""Least share of simulated cars that a plan ends with the right repair."""
+
+CARS = 2000
+"""Least number of simulated cars of a procedure."""
+
+AGAIN = 300
+"""Cars that are simulated anew."""
+
+
+def test_simulated_cars_end_right_and_cheaper_than_by_guess(
+    book: Book, simulated: SimulatedBook, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The figures that the pages quote; `baybook simulate` works them out."""
+    with capsys.disabled():
+        print("\nsimulated cars: right, minutes, money by plan | by guess | down the page")
+    cars: dict[str, int] = {}
+    for names, outcomes in sorted(table(book, simulated).items()):
+        plan, guess, page = (outcomes[policy] for policy in ("plan", "guess", "page"))
+        with capsys.disabled():
+            print(f"  {names:58}{told(plan)} |{told(guess)} |{told(page)}")
+        procedure = names.partition("/")[0]
+        cars[procedure] = cars.get(procedure, 0) + plan.cars
+        assert plan.right >= RIGHT, names
+        assert plan.money < guess.money, names
+    assert set(cars) == set(book.procedures)
+    assert min(cars.values()) >= CARS
+
+
+def table(book: Book, simulated: SimulatedBook) -> dict[str, dict[str, Outcome]]:
+    """Give what became of the cars, by procedure and cars of one network."""
+    serves: dict[str, list[CarProcedure]] = {}
+    for car, key, _ in networks_of(book, simulated.labour_per_hour):
+        serves.setdefault(key, []).append(car)
+    return {
+        f"{cars[0].source.id}/{', '.join(car.vehicle.id for car in cars)}": simulated.networks[
+            key
+        ].outcomes
+        for key, cars in serves.items()
+    }
+
+
+def told(outcome: Outcome) -> str:
+    return f" {outcome.right:6.1%}{outcome.minutes:5.0f} min{outcome.money:5.0f}"
+
+
+def test_the_kept_figures_are_those_of_the_engine(book: Book, simulated: SimulatedBook) -> None:
+    """Of the smallest network some cars again: within three standard errors of a mean.
+
+    A job's minutes vary by about half of their mean, its money by about the whole.
+    """
+    found = {key: data for _, key, data in networks_of(book, simulated.labour_per_hour)}
+    key = min(found, key=lambda name: len(found[name]["faults"]) * len(found[name]["tests"]))
+    again = isolation.simulation(found[key], cars=AGAIN, seed=1)
+    kept = simulated.networks[key].outcomes
+    for policy in ("plan", "guess"):
+        assert again[policy]["minutes"] == pytest.approx(kept[policy].minutes, rel=1.5 / AGAIN**0.5)
+        assert again[policy]["money"] == pytest.approx(kept[policy].money, rel=3.0 / AGAIN**0.5)

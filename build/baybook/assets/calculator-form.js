@@ -1,6 +1,7 @@
 // A calculator's form: reads the fields, asks the page's Python, shows the answer.
 (() => {
   "use strict";
+  const REST = 250; // a pause in the entries after which the address is written [ms]
   const PAUSED = "These results are for the last entries that could be used.";
 
   class CalculatorForm {
@@ -13,8 +14,10 @@
       this.permalink = root.querySelector(".calculator-permalink");
       this.embedded = root.closest("details.embed");
       this.touched = false;
+      this.shown = {};
       this.form.addEventListener("submit", (event) => event.preventDefault());
       this.form.addEventListener("input", () => this.changed());
+      for (const taken of ["pointerdown", "focus"]) this.permalink.addEventListener(taken, () => this.setNow());
       window.baybookPython.onStatus((status, reason) => this.showStatus(status, reason));
     }
 
@@ -115,12 +118,24 @@
       try {
         const key = `${this.name}#${this.form.elements[0]?.id}`;
         const waiting = window.baybookPython.call({ method: "run", name: this.name, fields }, { key });
-        this.setAddress(fields); // while Python computes
+        this.setLater(fields);
         const answer = await waiting;
         if (answer) this.show(answer);
       } catch (error) {
         if (!error.replaced) this.say(error.message);
       }
+    }
+
+    // The address is for later: writing it takes longer than the answer.
+    setLater(fields) {
+      clearTimeout(this.resting);
+      this.resting = setTimeout(() => this.setAddress(fields), REST);
+    }
+
+    // Whoever takes the link at once gets the last entries too.
+    setNow() {
+      clearTimeout(this.resting);
+      this.setAddress(this.fields());
     }
 
     setAddress(fields) {
@@ -137,15 +152,26 @@
     show(answer) {
       const errors = answer.errors || {};
       const failed = Object.keys(errors).length > 0;
-      this.showErrors(errors);
+      this.showIfNew("errors", errors);
       this.results.classList.toggle("results-paused", failed);
       this.say(failed ? [errors[""], PAUSED].filter(Boolean).join(" ") : "");
       if (failed) return;
       this.showResults(answer.results);
-      this.showDrawing(answer.drawing);
-      this.showNotes(answer.notes);
-      this.showLinks(answer.links);
+      this.showIfNew("notes", answer.notes);
+      this.showIfNew("links", answer.links);
+      requestAnimationFrame(() => this.showIfNew("drawing", answer.drawing)); // figures first
       this.root.dispatchEvent(new CustomEvent("baybook:answer", { bubbles: true, detail: answer }));
+    }
+
+    // Leaves alone what is on the page already.
+    showIfNew(part, content) {
+      const text = JSON.stringify(content);
+      if (text === this.shown[part]) return;
+      this.shown[part] = text;
+      if (part === "errors") this.showErrors(content);
+      else if (part === "drawing") this.showDrawing(content);
+      else if (part === "notes") this.showNotes(content);
+      else this.showLinks(content);
     }
 
     showErrors(errors) {
@@ -175,16 +201,15 @@
       }
       for (const cell of this.results.querySelectorAll("[data-cell]")) {
         const result = results[cell.dataset.cell];
-        cell.textContent = result ? result.all[Number(cell.dataset.place)] : "";
+        const text = result ? result.all[Number(cell.dataset.place)] : "";
+        if (cell.textContent !== text) cell.textContent = text;
       }
     }
 
     showDrawing(drawing) {
-      if (drawing === this.drawing) return;
-      this.drawing = drawing;
       const figure = this.results.querySelector(".drawing");
       figure.hidden = !drawing;
-      figure.innerHTML = drawing;
+      window.baybookRedraw(figure, drawing);
     }
 
     showNotes(notes) {
@@ -217,7 +242,7 @@
     }
 
     say(text) {
-      this.state.textContent = text;
+      if (this.state.textContent !== text) this.state.textContent = text;
     }
 
     showStatus(status, reason) {
