@@ -37,7 +37,7 @@ def test_long_parts_are_folded_and_say_what_they_hold(procedure: Page) -> None:
 def test_what_one_needs_first_is_never_folded(procedure: Page) -> None:
     folded = "details :is(.safety-message, .observation, .test, .plan-first)"
     assert procedure.locator(folded).count() == 0
-    expect(procedure.locator(".plan")).to_contain_text("Expected: ")
+    expect(procedure.locator(".plan")).to_contain_text("Expected before any code is read: ")
     expect(procedure.locator(".plan")).to_contain_text("Fitting parts by guess")
     first = procedure.locator(".plan-first a")
     expect(first.first).to_have_text("Vacuum in the crankcase")

@@ -156,7 +156,8 @@ def test_a_procedure_quotes_them_with_their_date(book: Book, simulated: Simulate
     plan = json.loads(json.dumps(isolation.plan(data, [])))
     text = plan_html(car, plan, Settings(), simulated.networks[key])
     assert (
-        "Of 5000 simulated cars with hidden faults (3 February 2026) this plan put 99.7% right, "
+        "Of 5000 simulated cars with hidden faults, their codes read (3 February 2026), this plan "
+        "put 99.7% right, "
         "in 48 min and for $52 on average; fitting parts by guess 92.0%, in 48 min and for $52; "
         "working down this page 100%, in 48 min and for $52."
     ) in text
