@@ -267,7 +267,7 @@ def test_a_page_without_a_calculator_does_not_load_python(page: Page, book_addre
 
 
 @pytest.mark.usefixtures("calculators")
-def test_the_built_in_figures_follow_the_unit_switch_until_the_first_entry(
+def test_the_built_in_figures_follow_the_unit_switch_and_entries_keep_their_unit(
     listening_page: Page, book_address: str
 ) -> None:
     page = listening_page
@@ -282,7 +282,10 @@ def test_the_built_in_figures_follow_the_unit_switch_until_the_first_entry(
     page.locator("[name=end]").fill("60")
     page.wait_for_function("() => window.answered?.results.verdict.outcome === 'fail'")
     page.get_by_role("button", name="Metric units").click()
-    expect(start).to_have_value("67.7")  # what was typed stays as it was typed
+    expect(page.locator("[name=end]")).to_have_value("60")  # it stays as it was typed
+    expect(page.locator("[name='end.unit']")).to_have_value("kPa")
+    expect(start).to_have_value("20")
+    expect(page.locator("[name='start.unit']")).to_have_value("inHg")
     expect(drop).to_contain_text("inHg (")
 
 

@@ -13,10 +13,10 @@
       this.results = root.querySelector(".results");
       this.permalink = root.querySelector(".calculator-permalink");
       this.embedded = root.closest("details.embed");
-      this.touched = false;
+      this.touched = new Set(); // names of the fields with an entry of the reader
       this.shown = {};
       this.form.addEventListener("submit", (event) => event.preventDefault());
-      this.form.addEventListener("input", () => this.changed());
+      this.form.addEventListener("input", (event) => this.changed(event.target));
       for (const taken of ["pointerdown", "focus"]) this.permalink.addEventListener(taken, () => this.setNow());
       window.baybookPython.onStatus((status, reason) => this.showStatus(status, reason));
     }
@@ -49,9 +49,9 @@
     }
 
     fill(given) {
-      this.touched = true;
       for (const element of this.form.elements) {
         if (!element.name || !given.has(element.name)) continue;
+        this.touch(element);
         if (element.type === "checkbox") element.checked = given.get(element.name) === "true";
         else this.setValue(element, given.get(element.name), given);
       }
@@ -73,12 +73,16 @@
       element.value = value;
     }
 
-    // Shows the built-in figures in the chosen system, until the first entry.
+    touch(element) {
+      this.touched.add(element.name.replace(/\.unit$/, ""));
+    }
+
+    // Shows the built-in figures in the chosen system; an entry keeps its unit.
     useSystem() {
-      if (this.touched) return;
       const system = window.baybookUnits.system();
       let changed = false;
       for (const element of this.form.querySelectorAll("input[data-us]")) {
+        if (this.touched.has(element.name)) continue;
         const text = element.dataset[system];
         const unit = this.form.elements[`${element.name}.unit`];
         const symbol = element.dataset[system === "us" ? "unitUs" : "unitMetric"];
@@ -90,8 +94,8 @@
       if (changed) this.compute();
     }
 
-    changed() {
-      this.touched = true;
+    changed(element) {
+      this.touch(element);
       this.showFields();
       this.compute();
     }
