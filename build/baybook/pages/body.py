@@ -57,10 +57,12 @@ class BodyWriter:
 
     def link_to_procedure(self, name: str) -> str:
         """Write a link to another procedure, for the same car where it serves it."""
-        target = self.book.procedures[name]
-        served = self.car.vehicle.id in {car.id for car in self.book.matches(target)}
-        uri = procedure_uri(name, self.car.vehicle.id if served else "index")
-        return f"[{target.data.title}]({relative(uri, self.page)})"
+        uri = procedure_uri(name, self.car.vehicle.id if self.serves(name) else "index")
+        return f"[{self.book.procedures[name].data.title}]({relative(uri, self.page)})"
+
+    def serves(self, name: str) -> bool:
+        """Tell whether another procedure serves this car."""
+        return self.car.vehicle in self.book.matches(self.book.procedures[name])
 
     def _calculator(self, name: str) -> str:
         return f"[{door.describe(name).title}]({relative(calculator_uri(name), self.page)})"

@@ -194,12 +194,13 @@ class _PageWriter:
         return one_line(plan_html(self.car, plan, self.settings, simulated))
 
     def _leads_on(self) -> str:
-        if not self.data.leads_on:
-            return ""
         words = [
             f"- {self.body.link_to_procedure(name)}: {reason}"
             for name, reason in self.data.leads_on.items()
+            if self.body.serves(name)
         ]
+        if not words:
+            return ""
         return "## Where the job can lead {#leads-on}\n\n" + "\n".join(words) + "\n"
 
     def _panel(self) -> str:

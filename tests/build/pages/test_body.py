@@ -53,6 +53,8 @@ def test_a_procedure_that_does_not_serve_the_car_is_reached_by_its_front_page(
     target = "secondary-air-vacuum-valve"
     assert car.vehicle not in demo.matches(demo.procedures[target])
     assert writer.link_to_procedure(target).endswith(f"(../{target}/index.md)")
+    assert not writer.serves(target)
+    assert writer.serves("vacuum-supply")
 
 
 def test_a_shared_text_is_filled_in_as_well(writer: BodyWriter, small: Book) -> None:
