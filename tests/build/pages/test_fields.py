@@ -7,10 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baybook.book.quantities import unit_table
+from baybook.book.quantities import unit_table, unit_table_data
 from baybook.pages.fields import converted, form_fields, is_us, unit_of_each_system
 from baycalc import door
 from baycalc.declare import Calculator, Quantity
+
+door.install(unit_table_data())
 
 # The units of the US customary system among all that the book knows: NIST SP 811:2008, B.8, and
 # NIST Handbook 44, Appendix C; the wire gauge of ASTM B258, from memory.
