@@ -1,6 +1,7 @@
 """Which tests look for a fault, and whether one has: no part is bought before that."""
 
 from baycalc.isolation.case import Case
+from baycalc.isolation.history import RESULTS
 from baycalc.isolation.model import Key, Model
 from baycalc.isolation.problem import Step
 
@@ -86,12 +87,15 @@ def looks_before_buying(case: Case, fault: str) -> list[Step]:
 
 
 def _looked_for(case: Case, fault: str) -> bool:
-    """Tell whether any test showed a fault, or one that shows it well came out somehow."""
+    """Tell whether any test showed a fault, or one that shows it well was normal.
+
+    A reading too close to call has looked for nothing: it proves neither.
+    """
     keys, number = well_shown(case.model, fault), case.model.number[fault]
     for entry in case.known.entries:
-        abnormal, normal = entry.likelihood
-        if entry.key in keys and abnormal != normal:
+        if entry.key in keys and entry.likelihood == RESULTS["not shown"]:
             return True
-        if abnormal > normal and entry.key[0] == "test" and number in case.model.shows(entry.key):
+        shown = entry.key[0] == "test" and entry.likelihood == RESULTS["shown"]
+        if shown and number in case.model.shows(entry.key):
             return True
     return False

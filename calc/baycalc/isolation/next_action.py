@@ -79,7 +79,7 @@ def next_action(model: Model, history: list[Json]) -> Action:
     return decide(open_case(model, history)).action
 
 
-def decide(case: Case, look: Look | None = None, buy_unseen: bool = False) -> Decision:
+def decide(case: Case, look: Look | None = None) -> Decision:
     """Say what to do next in a case at hand.
 
     Parameters
@@ -88,8 +88,6 @@ def decide(case: Case, look: Look | None = None, buy_unseen: bool = False) -> De
         The job at this moment [-].
     look : Look, optional
         How far to look ahead; without it, what the size of the problem allows [-].
-    buy_unseen : bool
-        Whether a part may be bought though no test has looked for its fault [-].
 
     Returns
     -------
@@ -111,8 +109,7 @@ def decide(case: Case, look: Look | None = None, buy_unseen: bool = False) -> De
     search = Search(case.problem, look or look_for(case.problem))
     moves = tuple(with_close_calls(search, search.moves()))
     action = _cause_first(case, _action(case, moves[0]))
-    asked = None if buy_unseen else _first_seen(case, action, search, moves)
-    asked = asked or _first_asked(case, action, questions)
+    asked = _first_seen(case, action, search, moves) or _first_asked(case, action, questions)
     return Decision(asked or action, moves, questions)
 
 
@@ -157,13 +154,14 @@ def _first_seen(
     if question is None or question.step is None:
         return None
     tests = case.problem.tests
-    looks = [
-        (to_go(search, move), move.step)
+    looks = {
+        move: move.step
         for move in moves
         if move.step is not None and tests[move.step.tests[-1]].id in question.tests
-    ]
-    _, step = min(looks, key=lambda look: look[0], default=((), question.step))
-    return Action("test", tests[step.first].id, tests[step.tests[-1]].id, question)
+    }
+    move = min(looks, key=lambda look: to_go(search, look), default=None)
+    step = question.step if move is None else looks[move]
+    return Action("test", tests[step.first].id, tests[step.tests[-1]].id, question, move)
 
 
 def _first_asked(case: Case, action: Action, questions: tuple[Question, ...]) -> Action | None:
