@@ -32,27 +32,18 @@ _HINT = "`baybook simulate` works the figures out anew"
 
 
 class FaultFigures(Struct, frozen=True):
-    """What the procedure does for one fault; see `baycalc.isolation.metrics`."""
+    """What finding one fault costs; see `baycalc.isolation.metrics`."""
 
     fault: str
-    share: float
-    detection: float
-    group: tuple[str, ...]
     minutes: float
     money: float
     right: float
 
 
 class Figures(Struct, frozen=True):
-    """The author's figures of a procedure for one car; see `baycalc.isolation.metrics`."""
+    """What simulated cars tell of a procedure for one car; see `baycalc.isolation.metrics`."""
 
     faults: tuple[FaultFigures, ...]
-    unseen: tuple[str, ...]
-    groups: tuple[tuple[str, ...], ...]
-    detected: float
-    detected_weighted: float
-    isolated: float
-    isolated_weighted: float
     never_pay: tuple[str, ...]
     dearest: str
 

@@ -93,10 +93,10 @@ def _words(row: Row) -> dict[str, Any]:
             ([car.fault_name(fault) for fault in group], any(set(group) <= one for one in stated))
             for group in shown["groups"]
         ],
-        "shown": [
-            (car.fault_name(fault), shown["shares"][fault], chance)
+        "shown": {
+            fault: (car.fault_name(fault), shown["shares"][fault], chance)
             for fault, chance in shown["detection"].items()
-        ],
+        },
     }
     return words | (_words_of_cars(car, row.found) if row.found else {})
 
@@ -106,5 +106,5 @@ def _words_of_cars(car: CarProcedure, found: Simulated) -> dict[str, Any]:
     return {
         "never_pay": [car.tests[test].title for test in figures.never_pay],
         "dearest": car.fault_name(figures.dearest),
-        "faults": [(car.fault_name(each.fault), each) for each in figures.faults],
+        "costs": {each.fault: each for each in figures.faults},
     }

@@ -1,10 +1,9 @@
-"""The author's figures: can the procedure find every fault, and what does it cost?"""
+"""What simulated cars tell an author: what finding each fault costs, and tests that never pay."""
 
 from dataclasses import dataclass
 
 from baycalc.isolation.model import Model
 from baycalc.isolation.policies import by_quick_plan
-from baycalc.isolation.separation import Diagnosability, diagnosability
 from baycalc.isolation.simulate import Bay, Outcome, summed
 
 CARS_EACH = 30
@@ -22,12 +21,6 @@ class FaultFigures:
     ----------
     fault : str
         Its id [-].
-    share : float
-        Its share of all faults listed, by frequency [-].
-    detection : float
-        Chance that some test shows it, were all tests done and it alone present [-].
-    group : tuple of str
-        The faults that no test separates from it, itself included [-].
     minutes, money : float
         Mean to find it, its own repair and proof left out [min], [money].
     right : float
@@ -35,9 +28,6 @@ class FaultFigures:
     """
 
     fault: str
-    share: float
-    detection: float
-    group: tuple[str, ...]
     minutes: float
     money: float
     right: float
@@ -45,38 +35,19 @@ class FaultFigures:
 
 @dataclass(frozen=True)
 class Figures:
-    """The author's figures of a procedure.
+    """What simulated cars tell of a procedure; what its tests show is in `separation`.
 
     Parameters
     ----------
     faults : tuple of FaultFigures
         Fault by fault, in the order of the network [-].
-    unseen : tuple of str
-        Faults that no test sees [-].
-    groups : tuple
-        Ambiguity groups of two and more [-].
-    detected, detected_weighted : float
-        Share of the faults detected; the same weighted by frequency [-].
-    isolated, isolated_weighted : float
-        Share of the detected faults that are separated from every other one; weighted [-].
     never_pay : tuple of str
         Tests that no simulated job used [-].
     dearest : str
         The fault whose finding costs most [-].
-
-    References
-    ----------
-    .. [1] IEEE Std 1522, testability metrics: fraction of faults detected and isolated (terms
-       from memory).
     """
 
     faults: tuple[FaultFigures, ...]
-    unseen: tuple[str, ...]
-    groups: tuple[tuple[str, ...], ...]
-    detected: float
-    detected_weighted: float
-    isolated: float
-    isolated_weighted: float
     never_pay: tuple[str, ...]
     dearest: str
 
@@ -94,38 +65,27 @@ def figures(model: Model, seed: int = 0) -> Figures:
     Returns
     -------
     figures : Figures
-        What the tests can show, and what finding each fault costs [-].
+        What finding each fault costs, and the tests that no job used [-].
     """
     bay = Bay(model, by_quick_plan, seed)
-    shown = diagnosability(model)
-    faults = tuple(_fault_figures(bay, fault, shown) for fault in range(len(shown.shares)))
+    faults = tuple(_fault_figures(bay, fault) for fault in range(len(model.network.faults)))
     for _ in range(CARS_MIXED):
         bay.work(bay.arrive())
     return Figures(
         faults=faults,
-        unseen=shown.unseen,
-        groups=shown.groups,
-        detected=shown.detected,
-        detected_weighted=shown.detected_weighted,
-        isolated=shown.isolated,
-        isolated_weighted=shown.isolated_weighted,
         never_pay=tuple(test.id for test in model.network.tests if not bay.done[test.id]),
         dearest=max(faults, key=lambda item: item.money).fault,
     )
 
 
-def _fault_figures(bay: Bay, fault: int, shown: Diagnosability) -> FaultFigures:
+def _fault_figures(bay: Bay, fault: int) -> FaultFigures:
     model = bay.model
     outcome = _alone(bay, fault)
     repair = model.repairs[fault]
     minutes = outcome.minutes - repair.minutes - model.network.recheck_minutes
     own = repair.price + (repair.minutes + model.network.recheck_minutes) * model.network.rate
-    name = model.ids[fault]
     return FaultFigures(
-        fault=name,
-        share=shown.shares[name],
-        detection=shown.detection[name],
-        group=next((group for group in shown.groups if name in group), (name,)),
+        fault=model.ids[fault],
         minutes=minutes,
         money=outcome.money - own,
         right=outcome.right,

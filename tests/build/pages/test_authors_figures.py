@@ -21,20 +21,12 @@ FIGURES = {
     "faults": [
         {
             "fault": "pump-dead",
-            "share": 2 / 3,
-            "detection": 0.9,
-            "group": ["pump-dead", "valve-leaks"],
             "minutes": 5.4,
             "money": 7.6,
             "right": 0.981,
-        }
+        },
+        {"fault": "valve-leaks", "minutes": 9.6, "money": 12.4, "right": 0.95},
     ],
-    "unseen": ["valve-leaks"],
-    "groups": [["pump-dead", "valve-leaks"]],
-    "detected": 0.5,
-    "detected_weighted": 2 / 3,
-    "isolated": 0.0,
-    "isolated_weighted": 1.0,
     "never_pay": ["runs"],
     "dearest": "pump-dead",
 }
@@ -88,7 +80,10 @@ def test_the_page_of_a_procedure(book: Book, simulated: SimulatedBook) -> None:
     ) in text
     assert "- Tests that no simulated job used: Runs.\n" in text
     assert "- The most expensive fault to find: pump dead.\n" in text
-    assert "| pump dead | 66.7% | 90.0% | 5 | $8 | 98.1% |\n" in text
+    assert (
+        "| pump dead | 66.7% | 90.0% | 5 | $8 | 98.1% |\n"
+        "| valve leaks | 33.3% | 90.0% | 10 | $12 | 95.0% |\n"
+    ) in text
     assert "Worked out on 3 February 2026." in text
 
 
