@@ -1,5 +1,6 @@
 """The home page and the search: everything of the book is found, without a mouse too."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -77,6 +78,8 @@ def test_a_code_leads_to_the_car_and_is_ticked_there_by_keyboard_alone(
     )
     page.keyboard.press("Enter")
     page.wait_for_url("**/secondary-air-vacuum-valve/index.html?code=P0411")
+    in_navigation = page.locator(".md-nav a[href*='halden-finch']").first
+    expect(in_navigation).to_have_attribute("href", re.compile(r"\?code=P0411$"))
     tab_to(page, ".cars a[href*='halden-finch']")
     page.keyboard.press("Enter")
     page.wait_for_url("**/secondary-air-vacuum-valve/halden-finch.html*")

@@ -1,7 +1,11 @@
-// A code in the address goes along: from a procedure's front page to the page of one's car.
+// A code in the address goes along: from a procedure's front page to the page of one's car, by
+// the list of cars and by the navigation alike.
 document.addEventListener("DOMContentLoaded", () => {
   "use strict";
   const code = new URLSearchParams(location.search).get("code");
   if (!code || document.getElementById("procedure-data")) return;
-  for (const link of document.querySelectorAll(".cars a")) link.search = `?code=${encodeURIComponent(code)}`;
+  const cars = new Set([...document.querySelectorAll(".cars a")].map((link) => link.href));
+  for (const link of document.links) {
+    if (cars.has(link.href)) link.search = `?code=${encodeURIComponent(code)}`;
+  }
 });
