@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from statistics import fmean, stdev
 
 import pytest
 
@@ -13,7 +14,11 @@ from baybook.book.codes import title
 from baybook.book.load import Book, load_book
 from baybook.book.quantities import unit_table_data
 from baybook.book.simulated import Outcome, SimulatedBook, networks_of, read_simulated
-from baycalc import door, isolation
+from baycalc import door
+from baycalc.isolation.model import Model
+from baycalc.isolation.network import from_data
+from baycalc.isolation.policies import by_guess, by_plan
+from baycalc.isolation.simulate import Bay
 
 
 @pytest.fixture
@@ -156,14 +161,16 @@ def told(outcome: Outcome) -> str:
 
 
 def test_the_kept_figures_are_those_of_the_engine(book: Book, simulated: SimulatedBook) -> None:
-    """Of the smallest network some cars again: within three standard errors of a mean.
-
-    A job's minutes vary by about half of their mean, its money by about the whole.
-    """
+    """Of the smallest network some cars again: within three standard errors of the kept means."""
     found = {key: data for _, key, data in networks_of(book, simulated.labour_per_hour)}
     key = min(found, key=lambda name: len(found[name]["faults"]) * len(found[name]["tests"]))
-    again = isolation.simulation(found[key], cars=AGAIN, seed=1)
-    kept = simulated.networks[key].outcomes
-    for policy in ("plan", "guess"):
-        assert again[policy]["minutes"] == pytest.approx(kept[policy].minutes, rel=1.5 / AGAIN**0.5)
-        assert again[policy]["money"] == pytest.approx(kept[policy].money, rel=3.0 / AGAIN**0.5)
+    model = Model(from_data(found[key]))
+    for name, policy in (("plan", by_plan), ("guess", by_guess)):
+        kept = simulated.networks[key].outcomes[name]
+        bay = Bay(model, policy, seed=1)
+        cars = [bay.work(bay.arrive()) for _ in range(AGAIN)]
+        minutes = [car.minutes for car in cars]
+        money = [car.minutes * model.network.rate + car.price for car in cars]
+        for again, mean in ((minutes, kept.minutes), (money, kept.money)):
+            error = stdev(again) * (1 / AGAIN + 1 / kept.cars) ** 0.5
+            assert abs(fmean(again) - mean) < 3 * error, (name, fmean(again), mean, error)
