@@ -88,7 +88,9 @@ def check_order(technician: Technician) -> None:
 def check_paper(page: Page) -> None:
     """Check what stands on the printed sheet."""
     paper = PdfReader(io.BytesIO(page.pdf(format="A4")))
-    text = " ".join(" ".join(sheet.extract_text() for sheet in paper.pages).split())
+    sheets = [sheet.extract_text() for sheet in paper.pages]
+    assert all(sheet.strip() for sheet in sheets)  # no sheet of paper stays empty
+    text = " ".join(" ".join(sheets).split())
     for line in (
         "Bench sheet: QT 117",
         "Halden Finch 1.8 (2011 to 2016)",
@@ -103,6 +105,12 @@ def check_paper(page: Page) -> None:
         assert line in text, line
     for screen_only in ("Save as a file", "Delete", "Load a sheet", "Search", "The record of each"):
         assert screen_only not in text, screen_only
+
+
+def test_a_short_job_is_one_sheet_of_paper(job: Page, book_address: str) -> None:
+    job.goto(f"{book_address}bench-sheets.html")
+    expect(job.get_by_text("P0411")).to_be_visible()
+    assert len(PdfReader(io.BytesIO(job.pdf(format="A4"))).pages) == 1
 
 
 # -- while the job goes on ---------------------------------------------------------------------
