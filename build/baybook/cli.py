@@ -9,9 +9,9 @@ from collections.abc import Mapping, Sequence
 from importlib.metadata import version
 from typing import Protocol
 
-from baybook.book.problems import BadSources, close_match
+from baybook.book.sources.problems import BadSources, close_match
 from baybook.verbs import build, calc, check, new, serve, simulate
-from baybook.verbs.misuse import Misused, Parser
+from baybook.verbs.usage_error import Misused, Parser
 
 WRONG_SOURCES = 1
 WRONG_COMMAND = 2

@@ -17,19 +17,19 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from baybook.book.check import check_book
-from baybook.book.load import Book, load_book
-from baybook.book.problems import BadSources
-from baybook.book.quantities import unit_table_data
+from baybook.book.checks.check_book import check_book
+from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import SimulatedBook, kept_figures
-from baybook.pages.every import every_page
+from baybook.book.sources.load import Book, load_book
+from baybook.book.sources.problems import BadSources
 from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
 from baybook.pages.site import Page, Settings
+from baybook.pages.site_pages import every_page
 from baybook.runtime.bundle import RuntimeFiles, build_runtime
 from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.vendored import vendored
-from baycalc import door
+from baycalc import api
 
 _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
@@ -80,7 +80,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the sources; nothing is built when one is wrong."""
         sources = Path(config.config_file_path).parent / self.config.sources
-        door.install(unit_table_data())
+        api.install(unit_table_data())
         self.book = checked_book(sources)
         self.simulated = kept_figures(sources)
         config.watch.append(str(sources))
@@ -134,7 +134,7 @@ def checked_book(sources: Path) -> Book:
         With every mistake of every source in its text.
     """
     book = load_book(sources)
-    calculators = {name: door.describe(name) for name in door.names()}
+    calculators = {name: api.describe(name) for name in api.names()}
     mistakes = [problem for problem in check_book(book, calculators) if problem.severity == "error"]
     if mistakes:
         raise PluginError(str(BadSources(mistakes)))

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from html import escape
 
-from baycalc.units import significant
+from baycalc.quantities.units import significant
 
 _WIDTH = 360
 _AREA_HEIGHT = 190

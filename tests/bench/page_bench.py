@@ -17,8 +17,8 @@ from tests.bench.runtime_bench import fresh_page
 from tests.browser.conftest import ARGUMENTS, PREFIX, PrefixHandler, build_book, chromium_path
 from tests.browser.technician import procedure_data, reading
 
-from baybook.book.quantities import unit_table_data
-from baycalc import door
+from baybook.book.pint_quantities import unit_table_data
+from baycalc import api
 
 ENTRIES = 40
 SLOWED = 4
@@ -155,14 +155,14 @@ def measure_calculator(browser: Browser, address: str, name: str) -> dict[str, l
 
 def measure_calculators(browser: Browser, address: str) -> None:
     """Print the time from an entry to the answer on the page, for each calculator."""
-    door.install(unit_table_data())
+    api.install(unit_table_data())
     print(
         f"calculators, from the input event to the answer on the page, {ENTRIES} entries each:\n"
         f"{'median / 95th percentile [ms]':36}usual speed    page slowed {SLOWED}x   all slowed "
         f"{SLOWED}x (computed)"
     )
     worst = dict.fromkeys(("usual", "slowed", "all slowed"), 0.0)
-    for name in door.names():
+    for name in api.names():
         found = measure_calculator(browser, address, name)
         cells = []
         for speed, times in found.items():

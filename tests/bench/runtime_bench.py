@@ -16,7 +16,7 @@ from pathlib import Path
 from playwright.sync_api import Browser, Page, sync_playwright
 from tests.browser.conftest import ARGUMENTS, PREFIX, ROOT, PrefixHandler, chromium_path
 
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import build_runtime
 
 STARTS = 7

@@ -25,9 +25,9 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime.node import move_into_place
-from baycalc import door
+from baycalc import api
 
 ROOT = Path(__file__).parents[2]
 KEPT = ROOT / ".cache" / "tests"
@@ -118,8 +118,8 @@ def book_address(book: Path, serve: Callable[[Path], str]) -> str:
 @pytest.fixture(scope="session")
 def calculators() -> list[str]:
     """The ids of all calculators, ready to be asked in CPython."""
-    door.install(unit_table_data())
-    return door.names()
+    api.install(unit_table_data())
+    return api.names()
 
 
 @pytest.fixture(scope="session")

@@ -6,7 +6,7 @@ from typing import Any
 from playwright.sync_api import Locator, Page, expect
 from tests.browser.conftest import tab_to
 
-from baybook.book.quantities import unit_table
+from baybook.book.pint_quantities import unit_table
 
 MOST_STEPS = 30
 """A job that takes more steps than this goes round in circles."""

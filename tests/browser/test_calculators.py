@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import ROOT
 
-from baycalc import door
+from baycalc import api
 
 Address = Callable[[Path], str]
 
@@ -30,7 +30,7 @@ def listening_page(page: Page) -> Page:
 
 def answer_of(name: str, fields: dict[str, str]) -> Any:
     """Return the answer of CPython, as JSON carries it."""
-    return json.loads(door.call(json.dumps({"method": "run", "name": name, "fields": fields})))
+    return json.loads(api.call(json.dumps({"method": "run", "name": name, "fields": fields})))
 
 
 def shown(page: Page) -> dict[str, str]:
@@ -45,7 +45,7 @@ def shown(page: Page) -> dict[str, str]:
 def expected(name: str, fields: dict[str, str]) -> dict[str, str]:
     """Return what a page has to show, as JavaScript writes values."""
     results = answer_of(name, fields)["results"]
-    values = {result.id: results.get(result.id) for result in door.describe(name).results}
+    values = {result.id: results.get(result.id) for result in api.describe(name).results}
     return {key: as_script(value["si"]) if value else "" for key, value in values.items()}
 
 
@@ -90,7 +90,7 @@ def test_every_example_of_every_calculator_is_answered_as_in_cpython(
     requests = [
         {"method": "run", "name": name, "fields": dict(fields)}
         for name in NAMES
-        for fields in ({}, *door.describe(name).examples)
+        for fields in ({}, *api.describe(name).examples)
     ]
     assert len(requests) > 200
     asked = "requests => Promise.all(requests.map((each) => baybookPython.call(each)))"
@@ -108,7 +108,7 @@ def test_an_address_shows_what_cpython_computes_and_a_bad_field_leaves_it_standi
     listening_page: Page, book_address: str, name: str
 ) -> None:
     page = listening_page
-    examples = [dict(each) for each in door.describe(name).examples if each]
+    examples = [dict(each) for each in api.describe(name).examples if each]
     for fields in (examples[0], examples[-1]):
         page.goto(f"{book_address}calculators/{name}.html?{urlencode(fields)}")
         page.wait_for_function(ANSWERED)

@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import build_runtime
 from baybook.runtime.payload import ASSETS, text_of, zipped
-from baycalc import door
+from baycalc import api
 
 Address = Callable[[Path], str]
 
@@ -76,7 +76,7 @@ def write_stand_in(folder: Path) -> Path:
     package = folder / "baycalc"
     package.mkdir(parents=True)
     (package / "__init__.py").write_text("")
-    (package / "door.py").write_text(STAND_IN)
+    (package / "api.py").write_text(STAND_IN)
     return package
 
 
@@ -178,17 +178,17 @@ def test_calculators_answer_in_the_browser_as_in_cpython(
     page: Page, real_site: Path, serve: Address, query: str
 ) -> None:
     table = unit_table_data()
-    door.install(table)
-    requests = [{"method": "run", "name": name, "fields": {}} for name in door.names()]
+    api.install(table)
+    requests = [{"method": "run", "name": name, "fields": {}} for name in api.names()]
     requests += [
         {"method": "run", "name": name, "fields": {"reading": text, "volume": text}}
-        for name in door.names()
+        for name in api.names()
         for text in ("19,5 inHg", "3 lightyears", "", "1e400", "-7")
     ]
     open_page(page, serve(real_site), query)
     asked = "requests => Promise.all(requests.map((request) => baybookPython.call(request)))"
     assert page.evaluate(asked, requests) == [
-        json.loads(door.call(json.dumps(request))) for request in requests
+        json.loads(api.call(json.dumps(request))) for request in requests
     ]
 
 

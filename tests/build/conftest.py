@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from baybook.book.quantities import unit_table_data
-from baycalc import door
-from baycalc.declare import Calculator
+from baybook.book.pint_quantities import unit_table_data
+from baycalc import api
+from baycalc.forms.declare import Calculator
 
 BASE = Path(__file__).parents[1] / "wrong_sources" / "base"
 
@@ -23,5 +23,5 @@ def book_folder(tmp_path: Path) -> Path:
 @pytest.fixture(scope="session")
 def calculators() -> Mapping[str, Calculator]:
     """Return all calculators by their ids."""
-    door.install(unit_table_data())
-    return {name: door.describe(name) for name in door.names()}
+    api.install(unit_table_data())
+    return {name: api.describe(name) for name in api.names()}

@@ -8,8 +8,8 @@ import pytest
 from msgspec import structs
 
 from baybook.book.car import Bounds, CarProcedure, gauge_si, is_figure
-from baybook.book.load import Book, load_book
-from baybook.book.model import Figure, Gauge, Limit, Observation
+from baybook.book.source_model import Figure, Gauge, Limit, Observation
+from baybook.book.sources.load import Book, load_book
 
 INHG = 3386.389  # NIST SP 811:2008, B.8, conventional [Pa]
 

@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 import yaml
 
-from baybook.book.check_sections import SECTIONS
-from baybook.book.load import load_book
-from baybook.book.templates import FUNCTIONS, VALUES
+from baybook.book.checks.check_sections import SECTIONS
+from baybook.book.prose.environment import FUNCTIONS, VALUES
+from baybook.book.sources.load import load_book
 from baybook.cli import VERBS, main
-from baybook.pages.authors import GUIDES
+from baybook.pages.authors.authors_pages import GUIDES
 
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 import yaml
 
-from baybook.book.check import check_book
-from baybook.book.load import load_book
+from baybook.book.checks.check_book import check_book
 from baybook.book.mistakes import Mistake, mistakes
-from baycalc.declare import Calculator
+from baybook.book.sources.load import load_book
+from baycalc.forms.declare import Calculator
 
 BOOK = Path(__file__).parents[2] / "build" / "baybook" / "book"
 FOLDER = Path(__file__).parents[1] / "wrong_sources"
@@ -92,7 +92,7 @@ def any_entry(text: str) -> bool:
 
 def sentences() -> Iterator[str]:
     """Give every sentence of the checks as it stands in the program, X for what is filled in."""
-    for path in sorted(BOOK.glob("*.py")):
+    for path in sorted(BOOK.rglob("*.py")):
         nodes = list(ast.walk(ast.parse(path.read_text("utf-8"))))
         pieces = {
             id(part) for node in nodes if isinstance(node, ast.JoinedStr) for part in node.values

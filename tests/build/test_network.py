@@ -7,8 +7,8 @@ import pytest
 from msgspec import structs
 
 from baybook.book.car import CarProcedure
-from baybook.book.load import Book, load_book
 from baybook.book.network import CODE_FALSE_ALARM, network
+from baybook.book.sources.load import Book, load_book
 from baycalc import isolation
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import build_runtime
 
 ROOT = Path(__file__).parents[2]

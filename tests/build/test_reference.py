@@ -5,8 +5,10 @@ import re
 import msgspec
 import pytest
 
-from baybook.book import model
-from baybook.book.model import (
+from baybook.book import source_model
+from baybook.book.pint_quantities import KINDS
+from baybook.book.reference import FieldWords, record_title, records, words_of
+from baybook.book.source_model import (
     Fault,
     Gauge,
     KnockOn,
@@ -18,8 +20,6 @@ from baybook.book.model import (
     Safety,
     Tool,
 )
-from baybook.book.quantities import KINDS
-from baybook.book.reference import FieldWords, record_title, records, words_of
 
 
 def field(record: type[Record], key: str) -> FieldWords:
@@ -35,7 +35,7 @@ def written(record: type[Record], key: str) -> str:
 def test_every_record_of_the_model_is_told_once() -> None:
     defined = {
         each
-        for each in vars(model).values()
+        for each in vars(source_model).values()
         if isinstance(each, type) and issubclass(each, Record) and each is not Record
     }
     assert len(records()) == len(set(records()))
@@ -75,7 +75,7 @@ def test_every_field_has_all_its_words(record: type[Record]) -> None:
         (Limit, "between", "a list of two, each a quantity with its unit, such as 20 inHg"),
         (Limit, "scales-with-air", "yes or no"),
         (Safety, "covers", "a list, each one of the words below"),
-        (model.Repair, "price", "a number of at least 0"),
+        (source_model.Repair, "price", "a number of at least 0"),
     ],
 )
 def test_how_a_field_is_written(record: type[Record], key: str, words: str) -> None:
@@ -90,7 +90,7 @@ def test_how_a_field_is_written(record: type[Record], key: str, words: str) -> N
         (Observation, "false-alarm", "may be left out; then 0.02"),
         (KnockOn, "later", "may be left out; then 0"),
         (Limit, "scales-with-air", "may be left out; then no"),
-        (model.Source, "standing", "may be left out; then published"),
+        (source_model.Source, "standing", "may be left out; then published"),
         (Limit, "figure", "may be left out"),
         (Procedure, "tools", "may be left out"),
     ],
@@ -111,4 +111,4 @@ def test_the_words_that_may_stand() -> None:
 def test_where_a_record_stands() -> None:
     assert words_of(Gauge).stands_in == ((Tool, "gauges"),)
     assert words_of(Procedure).stands_in == ()
-    assert [record_title(each) for each in (KnockOn, model.Setup)] == ["Knock-on", "Set-up"]
+    assert [record_title(each) for each in (KnockOn, source_model.Setup)] == ["Knock-on", "Set-up"]

@@ -7,7 +7,6 @@ from typing import Any
 import msgspec
 import pytest
 
-from baybook.book.load import load_book
 from baybook.book.simulated import (
     FILE,
     POLICIES,
@@ -20,6 +19,7 @@ from baybook.book.simulated import (
     simulate,
     write_simulated,
 )
+from baybook.book.sources.load import load_book
 from baycalc import isolation
 
 

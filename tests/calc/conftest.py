@@ -3,8 +3,8 @@
 import pytest
 from hypothesis import settings
 
-from baybook.book.quantities import unit_table_data
-from baycalc import door
+from baybook.book.pint_quantities import unit_table_data
+from baycalc import api
 
 # A shared machine stalls now and then: how long one example takes is measured by the bench.
 settings.register_profile("baybook", deadline=None)
@@ -13,4 +13,4 @@ settings.load_profile("baybook")
 
 @pytest.fixture(scope="session", autouse=True)
 def _installed() -> None:
-    door.install(unit_table_data())
+    api.install(unit_table_data())

@@ -8,13 +8,14 @@ from xml.etree import ElementTree
 
 import pytest
 
-from baybook.book.quantities import unit_table_data
-from baycalc import door, units
-from baycalc.declare import Calculator, Choice, Flag, Quantity, Text
-from baycalc.judge import Verdict
+from baybook.book.pint_quantities import unit_table_data
+from baycalc import api
+from baycalc.forms.declare import Calculator, Choice, Flag, Quantity, Text
+from baycalc.measurement.decision import Verdict
+from baycalc.quantities import units
 
-door.install(unit_table_data())
-CALCULATORS = [door.describe(name) for name in door.names()]
+api.install(unit_table_data())
+CALCULATORS = [api.describe(name) for name in api.names()]
 EXAMPLES = [(each.id, fields) for each in CALCULATORS for fields in each.examples]
 LEAST_EXAMPLES = 10
 SIGNALS = ("", "danger", "warning", "caution", "notice")
@@ -149,7 +150,7 @@ def test_what_hides_an_input_exists(calculator: Calculator) -> None:
 
 @every
 def test_the_first_answer_stands(calculator: Calculator) -> None:
-    answer = door.run(calculator.id, {})
+    answer = api.run(calculator.id, {})
     assert answer["errors"] == {}
     assert answer["results"]
 
@@ -168,7 +169,7 @@ def test_enough_examples(calculator: Calculator) -> None:
 def test_links_lead_somewhere(calculator: Calculator) -> None:
     ours = {entry.id for entry in (*calculator.inputs, *calculator.results)}
     for hand in calculator.hands_over:
-        theirs = {entry.id: entry for entry in door.describe(hand.to).inputs}
+        theirs = {entry.id: entry for entry in api.describe(hand.to).inputs}
         assert set(hand.carries) | set(hand.sets) <= set(theirs)
         assert set(hand.carries.values()) <= ours
         for name, value in hand.sets.items():
@@ -181,7 +182,7 @@ def test_links_lead_somewhere(calculator: Calculator) -> None:
 def test_links_carry_the_same_kind(calculator: Calculator) -> None:
     mine = {entry.id: entry for entry in (*calculator.inputs, *calculator.results)}
     for hand in calculator.hands_over:
-        theirs = {entry.id: entry for entry in door.describe(hand.to).inputs}
+        theirs = {entry.id: entry for entry in api.describe(hand.to).inputs}
         for name, ours in hand.carries.items():
             entry = theirs[name]
             if isinstance(entry, Quantity):
@@ -190,7 +191,7 @@ def test_links_carry_the_same_kind(calculator: Calculator) -> None:
 
 @pytest.mark.parametrize(("name", "fields"), EXAMPLES)
 def test_examples_run(name: str, fields: dict[str, str]) -> None:
-    answer = door.run(name, fields)
+    answer = api.run(name, fields)
     assert answer["errors"] == {}
     assert answer["results"]
     for note in answer["notes"]:
@@ -200,8 +201,8 @@ def test_examples_run(name: str, fields: dict[str, str]) -> None:
 
 @pytest.mark.parametrize(("name", "fields"), EXAMPLES)
 def test_results_are_those_declared(name: str, fields: dict[str, str]) -> None:
-    calculator = door.describe(name)
-    values, errors = door.read_fields(calculator, fields)
+    calculator = api.describe(name)
+    values, errors = api.read_fields(calculator, fields)
     assert errors == {}
     answer = calculator.compute(**values)
     declared = {result.id: result.kind for result in calculator.results}
@@ -222,7 +223,7 @@ def test_results_are_those_declared(name: str, fields: dict[str, str]) -> None:
 @pytest.mark.parametrize(("name", "fields"), EXAMPLES)
 def test_examples_survive_being_written_out(name: str, fields: dict[str, str]) -> None:
     """A permanent address holds every field as text; it gives the same answer."""
-    calculator = door.describe(name)
+    calculator = api.describe(name)
     whole = dict(fields)
     for entry in calculator.inputs:
         if entry.id in fields:
@@ -234,12 +235,12 @@ def test_examples_survive_being_written_out(name: str, fields: dict[str, str]) -
                 whole[entry.id] = "true" if entry.default else "false"
             case Choice() | Text():
                 whole[entry.id] = entry.default
-    assert door.run(name, whole) == door.run(name, fields)
+    assert api.run(name, whole) == api.run(name, fields)
 
 
 @pytest.mark.parametrize(("name", "fields"), EXAMPLES)
 def test_drawings_are_read_aloud(name: str, fields: dict[str, str]) -> None:
-    drawing = door.run(name, fields)["drawing"]
+    drawing = api.run(name, fields)["drawing"]
     if not drawing:
         return
     root = ElementTree.fromstring(drawing)
@@ -252,16 +253,16 @@ def test_drawings_are_read_aloud(name: str, fields: dict[str, str]) -> None:
 
 @every
 def test_links_of_the_first_answer_open(calculator: Calculator) -> None:
-    for link in door.run(calculator.id, {})["links"]:
-        assert door.run(link["to"], link["fields"])["errors"] == {}, link
+    for link in api.run(calculator.id, {})["links"]:
+        assert api.run(link["to"], link["fields"])["errors"] == {}, link
 
 
 def verdicts() -> list[tuple[str, str]]:
     """Return the outcome of every verdict of every example."""
     found = []
     for name, fields in EXAMPLES:
-        kinds = {result.id: result.kind for result in door.describe(name).results}
-        for result, written in door.run(name, fields)["results"].items():
+        kinds = {result.id: result.kind for result in api.describe(name).results}
+        for result, written in api.run(name, fields)["results"].items():
             if kinds[result] == "verdict":
                 found.append((f"{name}.{result}", written["outcome"]))
     return found
@@ -277,6 +278,6 @@ def test_examples_cover_every_outcome(calculator: Calculator) -> None:
 
 @pytest.mark.parametrize(("name", "fields"), EXAMPLES)
 def test_too_close_says_what_would_settle_it(name: str, fields: dict[str, str]) -> None:
-    for written in door.run(name, fields)["results"].values():
+    for written in api.run(name, fields)["results"].values():
         if written.get("outcome") == "too close to call":
             assert len(written["advice"]) > 30

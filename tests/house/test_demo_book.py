@@ -7,23 +7,23 @@ from statistics import fmean, stdev
 import pytest
 
 from baybook.book.car import CarProcedure
-from baybook.book.check import check_book
-from baybook.book.check_gauges import check_gauges
-from baybook.book.check_isolation import check_isolation
+from baybook.book.checks.check_book import check_book
+from baybook.book.checks.check_gauges import check_gauges
+from baybook.book.checks.check_isolation import check_isolation
 from baybook.book.codes import title
-from baybook.book.load import Book, load_book
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import Outcome, SimulatedBook, networks_of, read_simulated
-from baycalc import door
-from baycalc.isolation.model import Model
-from baycalc.isolation.network import from_data
-from baycalc.isolation.policies import by_guess, by_plan
-from baycalc.isolation.simulate import Bay
+from baybook.book.sources.load import Book, load_book
+from baycalc import api
+from baycalc.isolation.model.bayes_net import Model
+from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.planning.policies import by_guess, by_plan
+from baycalc.isolation.report.simulation import Bay
 
 
 @pytest.fixture
 def book(root: Path) -> Book:
-    door.install(unit_table_data())
+    api.install(unit_table_data())
     return load_book(root / "procedures")
 
 
@@ -35,7 +35,7 @@ def simulated(root: Path) -> SimulatedBook:
 
 
 def test_no_mistake_and_no_warning(book: Book) -> None:
-    assert check_book(book, {name: door.describe(name) for name in door.names()}) == []
+    assert check_book(book, {name: api.describe(name) for name in api.names()}) == []
 
 
 def test_every_fault_is_detected_and_told_from_the_others_or_in_a_stated_group(book: Book) -> None:

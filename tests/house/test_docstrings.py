@@ -187,7 +187,7 @@ class Gauge:
     def error(self, reading: float) -> str:
         """Return the error."""
 '''
-    where = "calc/baycalc/judge.py"
+    where = "calc/baycalc/measurement/decision.py"
     assert docstring_problems(plant(where, source)) == [
         f"{where}:2: Gauge: Parameters are ['span'], the signature has ['span', 'grade']",
         f"{where}:2: Gauge: span without [unit] at the end of its description",

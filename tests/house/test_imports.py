@@ -14,7 +14,7 @@ LAYERS = (
     ("baybook.plugin",),
     ("baybook.pages", "baybook.runtime"),
     ("baybook.book",),
-    ("baycalc.door",),
+    ("baycalc.api",),
     ("baycalc.calculators", "baycalc.isolation"),
     ("baycalc",),
     ("baycalc.physics",),
@@ -26,7 +26,7 @@ The part ``baycalc`` is what its other parts do not name: units, judge, declare 
 
 LEVELS = {part: level for level, parts in enumerate(LAYERS) for part in parts}
 ONE_FILE_KNOWS = {
-    "pint": "build/baybook/book/quantities.py",
+    "pint": "build/baybook/book/pint_quantities.py",
     "mkdocs": "build/baybook/plugin.py",
 }
 
@@ -104,9 +104,9 @@ def test_imports_go_one_way(root):
     ("path", "line", "problem"),
     [
         (
-            "build/baybook/book/load.py",
+            "build/baybook/book/sources/load.py",
             "from baybook.pages import site",
-            "baybook.book.load imports baybook.pages.site",
+            "baybook.book.sources.load imports baybook.pages.site",
         ),
         (
             "build/baybook/runtime/bundle.py",
@@ -119,19 +119,19 @@ def test_imports_go_one_way(root):
             "baybook.plugin imports baybook.cli",
         ),
         (
-            "calc/baycalc/units.py",
-            "from baycalc import door",
-            "baycalc.units imports baycalc.door",
+            "calc/baycalc/quantities/units.py",
+            "from baycalc import api",
+            "baycalc.quantities.units imports baycalc.api",
         ),
         (
             "calc/baycalc/physics/air.py",
-            "from baycalc.units import label",
-            "baycalc.physics.air imports baycalc.units.label",
+            "from baycalc.quantities.units import label",
+            "baycalc.physics.air imports baycalc.quantities.units.label",
         ),
         (
-            "calc/baycalc/judge.py",
-            "from baybook.book import model",
-            "baycalc.judge imports baybook.book.model",
+            "calc/baycalc/measurement/decision.py",
+            "from baybook.book import source_model",
+            "baycalc.measurement.decision imports baybook.book.source_model",
         ),
         ("build/baybook/extras/new.py", "", "baybook.extras.new stands in no layer"),
     ],
@@ -146,8 +146,8 @@ def test_calc_imports_the_standard_library_only(root):
 
 @pytest.mark.parametrize("name", ["numpy", "pint.util", ".units", "baybook.book"])
 def test_a_foreign_import_in_calc_is_found(plant, name):
-    root = plant("calc/baycalc/judge.py", f"from {name} import thing")
-    assert foreign_imports(root) == [f"baycalc.judge imports {name}.thing"]
+    root = plant("calc/baycalc/measurement/decision.py", f"from {name} import thing")
+    assert foreign_imports(root) == [f"baycalc.measurement.decision imports {name}.thing"]
 
 
 def test_every_module_of_calc_loads_in_a_bare_python(root):

@@ -5,10 +5,10 @@ from typing import Any
 
 from msgspec import UnsetType
 
-from baybook.book.load import ProcedureSource, VehicleSource
-from baybook.book.model import Fault, Figure, Gauge, Limit, Observation, Part, Test
-from baybook.book.pairs import Pair, bounds, figure_text, pair, units_like, usual_units
-from baybook.book.quantities import unit_table
+from baybook.book.dual_units import Pair, bounds, figure_text, pair, units_like, usual_units
+from baybook.book.pint_quantities import unit_table
+from baybook.book.source_model import Fault, Figure, Gauge, Limit, Observation, Part, Test
+from baybook.book.sources.load import ProcedureSource, VehicleSource
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,7 @@ def is_figure(quantity: str) -> bool:
 
 
 def gauge_si(gauge: Gauge, kind: str) -> dict[str, Any]:
-    """Return a gauge as the fields of `baycalc.judge.Gauge`, in SI."""
+    """Return a gauge as the fields of `baycalc.measurement.decision.Gauge`, in SI."""
     scale = f"{kind} difference" if kind == "temperature" else kind
     fields: dict[str, Any] = {"grade": gauge.grade, "of_reading": gauge.of_reading}
     for name, text in (("span", gauge.span), ("resolution", gauge.resolution)):

@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from baybook.book.load import Book, ProcedureSource, VehicleSource
-from baybook.book.model import Figure, Procedure
-from baybook.book.read import Path
-from baybook.book.report import Report, name_hint
-from baycalc.declare import Calculator
+from baybook.book.source_model import Figure, Procedure
+from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
+from baybook.book.sources.problem_report import Report, name_hint
+from baybook.book.sources.read import Path
+from baycalc.forms.declare import Calculator
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from typing import Any
 from msgspec import UnsetType
 
 from baybook.book.car import CarProcedure
-from baybook.book.model import Fault, Test
+from baybook.book.source_model import Fault, Test
 
 CODE_FALSE_ALARM = 0.001
 """Chance that a code is stored with none of the faults present; common practice, no source [-]."""

@@ -9,10 +9,10 @@ from typing import Any
 import msgspec
 from msgspec import Struct
 
-from baybook.book import model
-from baybook.book.convert import base_of, type_name
-from baybook.book.model import SYSTEMS, Observation, Procedure, Record, Tool
-from baybook.book.quantities import KINDS
+from baybook.book import source_model
+from baybook.book.pint_quantities import KINDS
+from baybook.book.source_model import SYSTEMS, Observation, Procedure, Record, Tool
+from baybook.book.sources.convert import base_of, type_name
 
 Words = tuple[str | type[Record], ...]
 """A sentence in pieces; a piece that is a record is a link to it."""
@@ -26,7 +26,7 @@ _NAMES: dict[tuple[type[Record], str], tuple[str, ...]] = {
 
 _OF_RECORD = "the fields of "
 
-_KEYS = {model.Id: "by name", model.Code: "by code", str: "by name"}
+_KEYS = {source_model.Id: "by name", source_model.Code: "by code", str: "by name"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ class RecordWords:
 def records() -> list[type[Record]]:
     """Return the records of the model: the three sources, each followed by what stands in it."""
     found: list[type[Record]] = []
-    for source in (model.Procedure, model.Vehicle, model.Shared):
+    for source in (source_model.Procedure, source_model.Vehicle, source_model.Shared):
         _collect(source, found)
     return found
 

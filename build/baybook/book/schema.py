@@ -6,8 +6,8 @@ from typing import Any
 
 import msgspec
 
-from baybook.book.model import SYSTEMS, Procedure, Shared, Vehicle
-from baybook.book.quantities import KINDS
+from baybook.book.pint_quantities import KINDS
+from baybook.book.source_model import SYSTEMS, Procedure, Shared, Vehicle
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 

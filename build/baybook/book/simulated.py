@@ -15,9 +15,9 @@ import msgspec
 from msgspec import Struct, field
 
 from baybook.book.car import CarProcedure
-from baybook.book.load import Book
 from baybook.book.network import network
-from baybook.book.problems import Problem
+from baybook.book.sources.load import Book
+from baybook.book.sources.problems import Problem
 from baycalc import isolation
 
 FILE = "simulated.json"
@@ -32,7 +32,7 @@ _HINT = "`baybook simulate` works the figures out anew"
 
 
 class FaultFigures(Struct, frozen=True):
-    """What finding one fault costs; see `baycalc.isolation.metrics`."""
+    """What finding one fault costs; see `baycalc.isolation.report.metrics`."""
 
     fault: str
     minutes: float
@@ -41,7 +41,7 @@ class FaultFigures(Struct, frozen=True):
 
 
 class Figures(Struct, frozen=True):
-    """What simulated cars tell of a procedure for one car; see `baycalc.isolation.metrics`."""
+    """What simulated cars tell of a procedure for one car (`isolation.report.metrics`)."""
 
     faults: tuple[FaultFigures, ...]
     never_pay: tuple[str, ...]
@@ -49,7 +49,7 @@ class Figures(Struct, frozen=True):
 
 
 class Outcome(Struct, frozen=True):
-    """What became of simulated cars under one policy; see `baycalc.isolation.simulate`."""
+    """What became of simulated cars under one policy; see `baycalc.isolation.report.simulation`."""
 
     cars: int
     right: float

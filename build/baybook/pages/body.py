@@ -6,13 +6,13 @@ from typing import Any
 from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
-from baybook.book.load import Book
-from baybook.book.model import Figure
-from baybook.book.pairs import Pair, bounds, pair
-from baybook.book.templates import environment
+from baybook.book.dual_units import Pair, bounds, pair
+from baybook.book.prose.environment import environment
+from baybook.book.source_model import Figure
+from baybook.book.sources.load import Book
 from baybook.pages.render import quantity_html
 from baybook.pages.site import calculator_uri, procedure_uri, relative
-from baycalc import door
+from baycalc import api
 
 _MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTILINE)
 """A safety message in a body; its signal word goes into its title."""
@@ -65,7 +65,7 @@ class BodyWriter:
         return self.car.vehicle in self.book.matches(self.book.procedures[name])
 
     def _calculator(self, name: str) -> str:
-        return f"[{door.describe(name).title}]({relative(calculator_uri(name), self.page)})"
+        return f"[{api.describe(name).title}]({relative(calculator_uri(name), self.page)})"
 
 
 def figure_html(figure: Figure) -> Markup:

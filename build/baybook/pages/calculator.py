@@ -7,13 +7,13 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from baybook.book.pairs import Pair
-from baybook.pages.fields import form_fields
+from baybook.book.dual_units import Pair
+from baybook.pages.form_fields import form_fields
 from baybook.pages.render import environment, html, one_line
 from baybook.pages.site import Page, calculator_uri, href
-from baycalc import door
-from baycalc.declare import Calculator, Result
-from baycalc.units import label
+from baycalc import api
+from baycalc.forms.declare import Calculator, Result
+from baycalc.quantities.units import label
 
 STANDINGS = {
     "published": "published",
@@ -27,7 +27,7 @@ _OPEN_SOURCES = 4
 
 def calculator_pages() -> list[Page]:
     """Return the pages of all calculators, with the index by job."""
-    declared = [door.describe(name) for name in door.names()]
+    declared = [api.describe(name) for name in api.names()]
     return [_index_page(declared), *(_page(calculator) for calculator in declared)]
 
 
@@ -75,7 +75,7 @@ def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefi
     ValueError
         When the fields given are not accepted, or the defaults give no answer.
     """
-    answer = door.run(calculator.id, given)
+    answer = api.run(calculator.id, given)
     if answer["errors"]:
         raise ValueError(f"calculator {calculator.id}: {answer['errors']}")
     return one_line(

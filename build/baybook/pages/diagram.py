@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
-from baybook.pages.layers import Layout, lay_out
+from baybook.pages.layered_layout import Layout, lay_out
 from baybook.pages.render import PX_PER_REM, html
 
 _NODE = 138.0

@@ -4,11 +4,11 @@ import json
 from typing import Any
 
 from baybook.book.codes import title as code_title
-from baybook.book.load import Book
-from baybook.book.model import SYSTEMS
+from baybook.book.source_model import SYSTEMS
+from baybook.book.sources.load import Book
 from baybook.pages.render import html, one_line
 from baybook.pages.site import calculator_uri, href, procedure_uri, vehicle_uri
-from baycalc import door
+from baycalc import api
 
 MARK = "<!-- finder -->"
 """Where an author wants the field: a line of its own."""
@@ -53,8 +53,8 @@ def find_entries(book: Book) -> list[dict[str, Any]]:
             add("complaint", symptom, data.title, to)
         for part in data.parts.values():
             add("part", part.name, data.title, to)
-    for name in door.names():
-        declared = door.describe(name)
+    for name in api.names():
+        declared = api.describe(name)
         to = calculator_uri(name)
         add("calculator", declared.title, declared.summary, to, " ".join(declared.words))
     for name, vehicle in book.vehicles.items():

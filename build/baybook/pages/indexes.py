@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable
 
 from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
-from baybook.book.load import Book, ProcedureSource
-from baybook.book.model import SYSTEMS
+from baybook.book.source_model import SYSTEMS
+from baybook.book.sources.load import Book, ProcedureSource
 from baybook.pages.render import environment
 from baybook.pages.site import Page, procedure_uri, relative, vehicle_uri
 

@@ -6,15 +6,15 @@ from typing import Any
 
 from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
-from baybook.book.load import Book, ProcedureSource, VehicleSource
-from baybook.book.model import SYSTEMS, Safety
 from baybook.book.network import network
 from baybook.book.simulated import SimulatedBook, network_key
+from baybook.book.source_model import SYSTEMS, Safety
+from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
 from baybook.pages.plan import plan_html
-from baybook.pages.plans import plan_key, plans_of
+from baybook.pages.plan_cache import plan_key, plans_of
 from baybook.pages.render import environment, html, one_line
 from baybook.pages.site import (
     SHEETS_URI,
@@ -25,7 +25,7 @@ from baybook.pages.site import (
     relative,
     vehicle_uri,
 )
-from baybook.pages.test import TestWriter
+from baybook.pages.test_section import TestWriter
 
 _AFTER_TESTS = (
     ("before-fitting", "Before fitting a part"),

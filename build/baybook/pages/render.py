@@ -8,7 +8,7 @@ from typing import Any
 import jinja2
 from markupsafe import Markup, escape
 
-from baybook.book.pairs import Pair, pair
+from baybook.book.dual_units import Pair, pair
 
 _TEMPLATES = Path(__file__).parent.parent / "templates"
 

@@ -1,6 +1,6 @@
 """A vehicle's page: its profile, and the procedures that serve it."""
 
-from baybook.book.load import Book, VehicleSource
+from baybook.book.sources.load import Book, VehicleSource
 from baybook.pages.body import figure_html
 from baybook.pages.render import environment
 from baybook.pages.site import Page, procedure_uri, relative, vehicle_uri

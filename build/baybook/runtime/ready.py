@@ -5,7 +5,7 @@ import shutil
 import sys
 from pathlib import Path
 
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime.bundle import RuntimeFiles, build_runtime, input_key, installed_calculators
 from baybook.runtime.errors import RuntimeBuildError
 

@@ -32,9 +32,9 @@ const isolated = { lockFileContents: { info, packages: {} }, packageBaseUrl: "ba
 // writes of an exception or a warning.
 const BAKE = `
 import gc, linecache, random, traceback, tracemalloc, warnings
-import baycalc.door
+import baycalc.api
 def bake(units):
-    baycalc.door.install(units)
+    baycalc.api.install(units)
     gc.collect()
 bake
 `;
@@ -55,7 +55,7 @@ async function makeSnapshot() {
 async function prove(snapshot) {
   const python = await loadPyodide({ ...isolated, _loadSnapshot: snapshot });
   try {
-    python.pyimport("baycalc.door").call("{}");
+    python.pyimport("baycalc.api").call("{}");
   } catch (error) {
     // A refusal in Python is an answer too: it shows that Python runs.
     if (error.name !== "PythonError") {

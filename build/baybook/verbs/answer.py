@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Column, Table
 from rich.text import Text
 
-from baycalc.declare import Calculator, Choice, Flag, Input, Result
+from baycalc.forms.declare import Calculator, Choice, Flag, Input, Result
 
 Json = Mapping[str, Any]
 

@@ -7,10 +7,10 @@ from typing import Protocol
 
 import click
 
-from baybook.book.problems import BadSources
+from baybook.book.sources.problems import BadSources
 from baybook.verbs.check import check_folder, count, summary
 from baybook.verbs.folders import CONFIG, find_config, sources_of
-from baybook.verbs.working import working
+from baybook.verbs.progress import working
 
 HELP = "build the book into a folder"
 

@@ -7,12 +7,12 @@ from typing import Any
 
 from rich.console import Console
 
-from baybook.book.problems import close_match
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
+from baybook.book.sources.problems import close_match
 from baybook.verbs.answer import show_answer, show_list
-from baybook.verbs.misuse import Misused
-from baycalc import door
-from baycalc.declare import Calculator, Flag, Quantity
+from baybook.verbs.usage_error import Misused
+from baycalc import api
+from baycalc.forms.declare import Calculator, Flag, Quantity
 
 HELP = "compute with a calculator, such as: calc vacuum_units reading='20 inHg'"
 _FLAGS = ("yes", "no", "true", "false", "on", "off", "1", "0")
@@ -27,17 +27,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print an answer, or what is wrong with each field."""
-    door.install(unit_table_data())
+    api.install(unit_table_data())
     console = Console(highlight=False, soft_wrap=False)
     if args.name is None:
-        show_list(console, [door.describe(name) for name in door.names()])
+        show_list(console, [api.describe(name) for name in api.names()])
         return 0
-    if args.name not in door.names():
-        hint = close_match(args.name, door.names()) or "`baybook calc` lists them"
+    if args.name not in api.names():
+        hint = close_match(args.name, api.names()) or "`baybook calc` lists them"
         raise Misused(f"expected a calculator, got {args.name}", hint)
-    calculator = door.describe(args.name)
+    calculator = api.describe(args.name)
     fields = _read_words(calculator, args.fields)
-    answer = door.run(args.name, fields)
+    answer = api.run(args.name, fields)
     if args.json:
         print(json.dumps(answer, ensure_ascii=False, indent=2))
     elif not answer["errors"]:

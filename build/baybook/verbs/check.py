@@ -5,17 +5,17 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
-from baybook.book.check import check_book
-from baybook.book.check_gauges import check_gauges
-from baybook.book.check_isolation import check_isolation
-from baybook.book.load import Book, load_book
-from baybook.book.problems import Problem
-from baybook.book.quantities import unit_table_data
+from baybook.book.checks.check_book import check_book
+from baybook.book.checks.check_gauges import check_gauges
+from baybook.book.checks.check_isolation import check_isolation
+from baybook.book.pint_quantities import unit_table_data
 from baybook.book.schema import SOURCES, schema, write_schemas
 from baybook.book.simulated import check_simulated
+from baybook.book.sources.load import Book, load_book
+from baybook.book.sources.problems import Problem
 from baybook.verbs.folders import find_sources
-from baybook.verbs.working import working
-from baycalc import door
+from baybook.verbs.progress import working
+from baycalc import api
 
 HELP = "check the sources and print every problem"
 
@@ -63,9 +63,9 @@ def run(args: argparse.Namespace) -> int:
 
 def check_folder(folder: Path) -> tuple[Book, list[Problem]]:
     """Read and check a folder of sources."""
-    door.install(unit_table_data())
+    api.install(unit_table_data())
     book = load_book(folder)
-    problems = check_book(book, {name: door.describe(name) for name in door.names()})
+    problems = check_book(book, {name: api.describe(name) for name in api.names()})
     if all(problem.severity == "warning" for problem in problems):
         more = [*check_isolation(book), *check_gauges(book), *check_simulated(book, folder)]
         problems = sorted([*problems, *more])

@@ -5,8 +5,8 @@ from typing import Any
 
 import yaml
 
-from baybook.book.problems import close_match
-from baybook.verbs.misuse import Misused
+from baybook.book.sources.problems import close_match
+from baybook.verbs.usage_error import Misused
 
 CONFIG = "mkdocs.yml"
 SOURCES = "procedures"

@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 from baybook.verbs.folders import CONFIG, SOURCES, sources_named
-from baybook.verbs.misuse import Misused
+from baybook.verbs.usage_error import Misused
 
 HELP = "write the skeleton of a procedure, a vehicle or a whole book"
 _SKELETONS = Path(__file__).parent.parent / "skeletons"

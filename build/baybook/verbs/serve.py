@@ -9,7 +9,7 @@ import click
 
 from baybook.verbs.build import refuse_bad_sources
 from baybook.verbs.folders import CONFIG, find_config
-from baybook.verbs.misuse import Misused
+from baybook.verbs.usage_error import Misused
 
 HELP = "show the book in the browser, built again at each change"
 _ADDRESS = re.compile(r"[^\s:/]+:\d{1,5}")

@@ -12,9 +12,6 @@ from typing import Any
 
 from msgspec import structs
 
-from baybook.book.load import Book
-from baybook.book.problems import BadSources
-from baybook.book.report import name_hint
 from baybook.book.simulated import (
     Simulated,
     SimulatedBook,
@@ -23,9 +20,12 @@ from baybook.book.simulated import (
     simulate,
     write_simulated,
 )
+from baybook.book.sources.load import Book
+from baybook.book.sources.problem_report import name_hint
+from baybook.book.sources.problems import BadSources
 from baybook.verbs.check import check_folder, count, summary
 from baybook.verbs.folders import CONFIG, find_config, labour_of, sources_of
-from baybook.verbs.misuse import Misused
+from baybook.verbs.usage_error import Misused
 
 HELP = "take simulated cars through the procedures and keep the figures"
 

@@ -2,7 +2,7 @@
 
 import math
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -15,7 +15,7 @@ from baycalc.declare import (
     Shown,
     Source,
 )
-from baycalc.judge import Limit, Verdict, judge
+from baycalc.measurement.decision import Limit, Verdict, judge
 from baycalc.physics.mixture import (
     added_air_from_oxygen,
     added_air_lambda,

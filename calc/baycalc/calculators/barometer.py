@@ -2,7 +2,7 @@
 
 import math
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -15,8 +15,8 @@ from baycalc.declare import (
     Shown,
     Source,
 )
-from baycalc.inputs import altitude_input, station_pressure_input
-from baycalc.judge import Limit, Verdict, judge
+from baycalc.forms.shared_inputs import altitude_input, station_pressure_input
+from baycalc.measurement.decision import Limit, Verdict, judge
 from baycalc.physics.air import SEA_LEVEL_PRESSURE, standard_altitude, standard_pressure
 from baycalc.physics.weather import altimeter_setting, reduction_factor, station_pressure
 

@@ -5,7 +5,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -18,13 +18,19 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.hold import STOPWATCH, practical
-from baycalc.inputs import air_here, air_pressure, barometer_inputs, gauge_inputs, gauge_of
-from baycalc.judge import GUARD_FACTOR, TOO_CLOSE, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import (
+    air_here,
+    air_pressure,
+    barometer_inputs,
+    gauge_inputs,
+    gauge_of,
+)
+from baycalc.measurement.decay_test import STOPWATCH, practical
+from baycalc.measurement.decision import GUARD_FACTOR, TOO_CLOSE, Gauge, Limit, Verdict, judge
 from baycalc.physics.decay import decay_curve, decay_time, hole_area, throughput
 from baycalc.physics.orifice import COEFFICIENT_UNCERTAINTY, circle_area, circle_diameter
 from baycalc.plot import Axis, Plot
-from baycalc.units import duration, installed, label, written
+from baycalc.quantities.units import duration, installed, label, written
 
 _UNITS = ("inH2O", "kPa")
 _PRESSURES = ("inH2O", "kPa", "mbar", "psi", "inHg")

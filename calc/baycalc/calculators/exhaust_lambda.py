@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -15,8 +15,8 @@ from baycalc.declare import (
     Shown,
     Source,
 )
-from baycalc.inputs import band_inputs, band_limit
-from baycalc.judge import Verdict, judge
+from baycalc.forms.shared_inputs import band_inputs, band_limit
+from baycalc.measurement.decision import Verdict, judge
 from baycalc.physics.mixture import OXYGEN_IN_AIR, Analysis, lambda_parts
 
 _FUELS = {

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -17,8 +17,8 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import PLACE, air_here, air_pressure, barometer_inputs
-from baycalc.judge import FAIL, TOO_CLOSE, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import PLACE, air_here, air_pressure, barometer_inputs
+from baycalc.measurement.decision import FAIL, TOO_CLOSE, Limit, Verdict, judge
 from baycalc.physics.orifice import circle_diameter, mass_flow
 
 TRIM_STEP = 1 / 128

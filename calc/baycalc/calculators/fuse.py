@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -16,7 +16,7 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.judge import Gauge, Limit, Verdict, judge
+from baycalc.measurement.decision import Gauge, Limit, Verdict, judge
 from baycalc.physics.copper import wire_resistance
 from baycalc.physics.fuses import (
     COLOURS,
@@ -39,7 +39,7 @@ from baycalc.physics.harness import (
     insulation_limit,
 )
 from baycalc.plot import Axis, Plot, Point
-from baycalc.units import written
+from baycalc.quantities.units import written
 
 _QUICKLY = 0.5
 _SYMPTOM = Note(

@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -14,10 +14,18 @@ from baycalc.declare import (
     Result,
     Source,
 )
-from baycalc.inputs import gauge_inputs, gauge_of
-from baycalc.judge import GRADES, GUARD_FACTOR, TOO_CLOSE, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import gauge_inputs, gauge_of
+from baycalc.measurement.decision import (
+    GRADES,
+    GUARD_FACTOR,
+    TOO_CLOSE,
+    Gauge,
+    Limit,
+    Verdict,
+    judge,
+)
 from baycalc.plot import Axis, Plot
-from baycalc.units import installed, label, written
+from baycalc.quantities.units import installed, label, written
 
 _UNITS = ("inHg", "kPa")
 _PRESSURES = ("inHg", "inH2O", "psi", "kPa", "mbar", "mmHg")

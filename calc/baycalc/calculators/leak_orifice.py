@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -17,8 +17,8 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import air_here, air_pressure, barometer_inputs
-from baycalc.judge import Limit, Verdict, judge
+from baycalc.forms.shared_inputs import air_here, air_pressure, barometer_inputs
+from baycalc.measurement.decision import Limit, Verdict, judge
 from baycalc.physics.air import GAS_CONSTANT
 from baycalc.physics.gas import REFERENCES, volume_flow_at
 from baycalc.physics.orifice import (
@@ -31,7 +31,7 @@ from baycalc.physics.orifice import (
     sharp_coefficient,
 )
 from baycalc.plot import Axis, Plot
-from baycalc.units import installed, label, written
+from baycalc.quantities.units import installed, label, written
 
 _PRESSURES = ("inHg", "inH2O", "psi", "kPa", "mbar")
 _FLOWS = ("cfm", "L/min", "cm3/min", "m3/h")

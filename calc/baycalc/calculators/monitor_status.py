@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,

@@ -2,7 +2,7 @@
 
 import math
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     HandOver,
@@ -13,8 +13,8 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import band_inputs, band_limit, meter_inputs
-from baycalc.judge import FAIL, TOO_CLOSE, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import band_inputs, band_limit, meter_inputs
+from baycalc.measurement.decision import FAIL, TOO_CLOSE, Gauge, Limit, Verdict, judge
 
 _TWENTY = 293.15
 _OPEN = 5.0

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -15,11 +15,11 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import band_inputs, band_limit, meter_inputs
-from baycalc.judge import PASS, TOO_CLOSE, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import band_inputs, band_limit, meter_inputs
+from baycalc.measurement.decision import PASS, TOO_CLOSE, Gauge, Limit, Verdict, judge
 from baycalc.physics.fuses import pulse_integral
 from baycalc.physics.motors import counter_voltage, heat, winding_resistance
-from baycalc.units import written
+from baycalc.quantities.units import written
 
 _OPEN_SHARE = 0.05
 _STALL_SHARE = 0.8

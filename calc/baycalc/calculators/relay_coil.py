@@ -2,7 +2,7 @@
 
 import math
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     HandOver,
@@ -12,8 +12,8 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import band_inputs, band_limit, meter_inputs
-from baycalc.judge import PASS, TOO_CLOSE, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import band_inputs, band_limit, meter_inputs
+from baycalc.measurement.decision import PASS, TOO_CLOSE, Gauge, Limit, Verdict, judge
 from baycalc.physics.copper import TEMPERATURE_COEFFICIENT
 from baycalc.physics.relays import coil_resistance_at, pull_in_voltage_at
 

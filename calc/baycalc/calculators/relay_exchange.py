@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -18,10 +18,10 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import meter_inputs
-from baycalc.judge import FAIL, PASS, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import meter_inputs
+from baycalc.measurement.decision import FAIL, PASS, Gauge, Limit, Verdict, judge
 from baycalc.physics.relays import contact_limit
-from baycalc.units import written
+from baycalc.quantities.units import written
 
 _MORE_COIL_CURRENT = 1.25
 _OTHER_VOLTAGE = 3.0

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -16,7 +16,7 @@ from baycalc.declare import (
     Text,
     Value,
 )
-from baycalc.judge import Limit, judge
+from baycalc.measurement.decision import Limit, judge
 from baycalc.physics.obd import BytesError, data_bytes, write_bytes
 from baycalc.physics.scaling import (
     ITEMS,
@@ -26,7 +26,7 @@ from baycalc.physics.scaling import (
     ScalingError,
     UnitAndScaling,
 )
-from baycalc.units import written
+from baycalc.quantities.units import written
 
 _TEST = "test_result"
 _TEST_BYTES = 8

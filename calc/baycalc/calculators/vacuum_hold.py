@@ -2,7 +2,7 @@
 
 import math
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -15,13 +15,20 @@ from baycalc.declare import (
     Shown,
     Source,
 )
-from baycalc.hold import Hold
-from baycalc.inputs import PLACE, air_here, air_pressure, barometer_inputs, gauge_inputs, gauge_of
+from baycalc.forms.shared_inputs import (
+    PLACE,
+    air_here,
+    air_pressure,
+    barometer_inputs,
+    gauge_inputs,
+    gauge_of,
+)
+from baycalc.measurement.decay_test import Hold
 from baycalc.physics.decay import decay_curve, hole_area
 from baycalc.physics.gas import REFERENCES, at_first_temperature, volume_flow_at
 from baycalc.physics.orifice import circle_area, circle_diameter, is_choked
 from baycalc.plot import Axis, Plot
-from baycalc.units import duration, installed, written
+from baycalc.quantities.units import duration, installed, written
 
 _UNITS = ("inHg", "kPa")
 _PRESSURES = ("inHg", "kPa", "mmHg", "mbar", "psi")

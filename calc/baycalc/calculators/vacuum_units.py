@@ -1,6 +1,6 @@
 """A vacuum or pressure reading in every unit, as gauge and as absolute pressure."""
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -12,7 +12,7 @@ from baycalc.declare import (
     Result,
     Source,
 )
-from baycalc.inputs import PLACE, air_here, air_pressure, barometer_inputs
+from baycalc.forms.shared_inputs import PLACE, air_here, air_pressure, barometer_inputs
 
 _ALL_UNITS = ("inHg", "kPa", "mmHg", "mbar", "psi", "inH2O", "Pa", "bar")
 _NO_MINUS = (

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     HandOver,
@@ -13,10 +13,10 @@ from baycalc.declare import (
     Source,
     Value,
 )
-from baycalc.inputs import meter_inputs
-from baycalc.judge import FAIL, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import meter_inputs
+from baycalc.measurement.decision import FAIL, Gauge, Limit, Verdict, judge
 from baycalc.physics.copper import wire_resistance
-from baycalc.units import written
+from baycalc.quantities.units import written
 
 _SMALL_LOAD = 1.0
 _CRITICAL_SHARE = 0.03

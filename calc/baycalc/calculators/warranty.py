@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from baycalc.declare import (
+from baycalc.forms.declare import (
     Answer,
     Calculator,
     Choice,
@@ -13,7 +13,7 @@ from baycalc.declare import (
     Result,
     Source,
 )
-from baycalc.judge import FAIL, PASS, Limit, Verdict, judge
+from baycalc.measurement.decision import FAIL, PASS, Limit, Verdict, judge
 
 _YEAR = 365.25 * 86400.0
 _MILE = 1609.344

@@ -3,6 +3,6 @@
 Everything here takes and gives plain JSON; the modules below hold the typed parts.
 """
 
-from baycalc.isolation.answers import diagnosability, evaluate, figures, plan, simulation
+from baycalc.isolation.api import diagnosability, evaluate, figures, plan, simulation
 
 __all__ = ["diagnosability", "evaluate", "figures", "plan", "simulation"]

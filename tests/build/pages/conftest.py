@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from baybook.book.car import CarProcedure
-from baybook.book.load import Book, load_book
-from baycalc.declare import Calculator
+from baybook.book.sources.load import Book, load_book
+from baycalc.forms.declare import Calculator
 
 SOURCES = Path(__file__).parents[3] / "procedures"
 

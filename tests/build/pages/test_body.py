@@ -4,8 +4,8 @@ import pytest
 from jinja2 import UndefinedError
 
 from baybook.book.car import CarProcedure
-from baybook.book.load import Book
-from baybook.book.model import Figure
+from baybook.book.source_model import Figure
+from baybook.book.sources.load import Book
 from baybook.pages.body import BodyWriter, figure_html
 
 

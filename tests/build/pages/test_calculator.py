@@ -5,10 +5,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from baybook.book.quantities import unit_table
+from baybook.book.pint_quantities import unit_table
 from baybook.pages.calculator import calculator_pages, form_html, sources_html
-from baycalc import door
-from baycalc.declare import Calculator, Choice, Flag, Quantity, Source, Text
+from baycalc import api
+from baycalc.forms.declare import Calculator, Choice, Flag, Quantity, Source, Text
 
 Forms = dict[str, ElementTree.Element]
 PAGE = "calculators/some.md"
@@ -113,7 +113,7 @@ def test_every_result_has_its_place_with_the_value_of_cpython(
     calculators: dict[str, Calculator], forms: Forms
 ) -> None:
     for name, calculator in calculators.items():
-        results = door.run(name, {})["results"]
+        results = api.run(name, {})["results"]
         places = {
             each.get("data-result"): each
             for each in forms[name].iter()
@@ -135,7 +135,7 @@ def as_script(value: Any) -> str:
 def test_a_table_holds_its_results_in_every_unit(
     calculators: dict[str, Calculator], forms: Forms
 ) -> None:
-    results = door.run("vacuum_units", {})["results"]
+    results = api.run("vacuum_units", {})["results"]
     cells = {
         (each.get("data-cell"), int(each.get("data-place") or "")): each.text
         for each in forms["vacuum_units"].iter("td")

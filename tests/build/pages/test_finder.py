@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from msgspec import structs
 
-from baybook.book.load import Book
+from baybook.book.sources.load import Book
 from baybook.pages.finder import MARK, find_entries, insert_finder
-from baycalc import door
+from baycalc import api
 
 
 @pytest.fixture
@@ -32,7 +32,7 @@ def test_everything_that_one_may_look_for_is_found(entries: list[dict[str, Any]]
     ]
     assert of_kind(entries, "part") == [("pump", page), ("valve", page)]
     assert of_kind(entries, "car") == [("Invented car", "vehicles/car.md")]
-    assert len(of_kind(entries, "calculator")) == len(door.names())
+    assert len(of_kind(entries, "calculator")) == len(api.names())
 
 
 def test_a_code_is_found_by_the_words_of_its_title(entries: list[dict[str, Any]]) -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from baybook.book.load import Book
+from baybook.book.sources.load import Book
 from baybook.pages.indexes import index_pages
 
 

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from baybook.book.load import Book
 from baybook.book.simulated import SimulatedBook
+from baybook.book.sources.load import Book
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.site import Page, Settings
 

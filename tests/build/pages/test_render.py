@@ -3,7 +3,7 @@
 import pytest
 from markupsafe import Markup
 
-from baybook.book.pairs import Pair
+from baybook.book.dual_units import Pair
 from baybook.pages.render import html, minutes_text, one_line, quantity_html
 
 

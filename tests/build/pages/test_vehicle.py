@@ -1,6 +1,6 @@
 """A vehicle's page: its figures in both unit systems, and the procedures that serve it."""
 
-from baybook.book.load import Book
+from baybook.book.sources.load import Book
 from baybook.pages.vehicle import vehicle_pages
 
 

@@ -8,7 +8,7 @@ from baybook.runtime.node import find_node, install_packages
 
 CACHE = Path(__file__).parents[3] / ".cache" / "baybook"  # that of the demo book
 
-DOOR = """
+API = """
 import json
 
 UNITS = {}
@@ -29,7 +29,7 @@ def stand_in(tmp_path: Path) -> Path:
     package = tmp_path / "stand-in" / "baycalc"
     (package / "calculators").mkdir(parents=True)
     (package / "__init__.py").write_text("")
-    (package / "door.py").write_text(DOOR)
+    (package / "api.py").write_text(API)
     (package / "calculators" / "__init__.py").write_text("")
     return package
 

@@ -10,7 +10,7 @@ from typing import Any, NoReturn
 import pytest
 
 import baycalc
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import RuntimeBuildError, build_runtime, bundle
 from baybook.runtime.bundle import KEPT_BUILDS, input_key
 
@@ -50,7 +50,7 @@ def test_a_second_build_only_copies(
 
 
 def test_a_build_that_fails_leaves_nothing(tmp_path: Path, modules: Path, stand_in: Path) -> None:
-    (stand_in / "door.py").write_text("import json\nimport no_such_module\n")
+    (stand_in / "api.py").write_text("import json\nimport no_such_module\n")
     cache = tmp_path / "cache"
     cache.mkdir()
     packages = cache / modules.parent.name
@@ -59,7 +59,7 @@ def test_a_build_that_fails_leaves_nothing(tmp_path: Path, modules: Path, stand_
         build(tmp_path / "out", cache, UNITS, stand_in)
     assert str(failure.value) == (
         'node ended with 1: File "<exec>", line 3, in <module> | '
-        'File "/lib/python3.13/site-packages/baycalc/door.py", line 2, in <module> | '
+        'File "/lib/python3.13/site-packages/baycalc/api.py", line 2, in <module> | '
         "import no_such_module | "
         "ModuleNotFoundError: No module named 'no_such_module'"
     )
@@ -67,7 +67,7 @@ def test_a_build_that_fails_leaves_nothing(tmp_path: Path, modules: Path, stand_
     assert not (tmp_path / "out").exists()
 
 
-@pytest.mark.parametrize("name", ["__init__.py", "door.py", "calculators/__init__.py"])
+@pytest.mark.parametrize("name", ["__init__.py", "api.py", "calculators/__init__.py"])
 def test_each_source_is_part_of_the_key(stand_in: Path, name: str) -> None:
     before = input_key(stand_in, UNITS)
     with (stand_in / name).open("a") as source:
@@ -97,7 +97,7 @@ def test_units_and_our_own_scripts_are_part_of_the_key(
 def test_compiled_files_are_no_part_of_the_key(stand_in: Path) -> None:
     before = input_key(stand_in, UNITS)
     (stand_in / "__pycache__").mkdir()
-    (stand_in / "__pycache__" / "door.cpython-313.pyc").write_bytes(b"compiled")
+    (stand_in / "__pycache__" / "api.cpython-313.pyc").write_bytes(b"compiled")
     assert input_key(stand_in, UNITS) == before
 
 

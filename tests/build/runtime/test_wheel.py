@@ -40,12 +40,12 @@ def test_the_same_sources_give_the_same_bytes(stand_in: Path, tmp_path: Path) ->
 
 def test_the_wheel_holds_the_calculators_only(stand_in: Path, tmp_path: Path) -> None:
     (stand_in / "__pycache__").mkdir()
-    (stand_in / "__pycache__" / "door.py").write_text("not a source")
+    (stand_in / "__pycache__" / "api.py").write_text("not a source")
     names = names_in(write_wheel(stand_in, tmp_path))
     assert {name for name in names if "dist-info" not in name} == {
         "baycalc/__init__.py",
         "baycalc/calculators/__init__.py",
-        "baycalc/door.py",
+        "baycalc/api.py",
     }
 
 
@@ -92,8 +92,8 @@ def test_the_locked_wheel_imports(stand_in: Path, tmp_path: Path) -> None:
     assert wheel.stem.endswith("-cp313-none-any" if compiled else "-py3-none-any")
     assert any(name.endswith(".py") for name in names_in(wheel)) != compiled
     script = (
-        "import sys; sys.path.insert(0, sys.argv[1]); import baycalc.door as door; "
-        "door.install('{}'); print(door.call('1'))"
+        "import sys; sys.path.insert(0, sys.argv[1]); import baycalc.api as api; "
+        "api.install('{}'); print(api.call('1'))"
     )
     done = subprocess.run(
         [sys.executable, "-I", "-c", script, wheel], capture_output=True, text=True, check=True

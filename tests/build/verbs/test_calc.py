@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from baybook.book.quantities import unit_table_data
+from baybook.book.pint_quantities import unit_table_data
 from baybook.cli import main
-from baycalc import door
+from baycalc import api
 
 EXAMPLE = ["calc", "vacuum_units", "reading=20 inHg", "reference=vacuum", "altitude=1600 m"]
 
@@ -43,7 +43,7 @@ def test_the_same_answer_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     answer = json.loads(capsys.readouterr().out)
     assert answer["results"]["vacuum"]["si"] == pytest.approx(20 * 3386.389, rel=1e-6)
     fields = dict(word.split("=", 1) for word in EXAMPLE[2:])
-    assert answer == json.loads(json.dumps(door.run("vacuum_units", fields)))
+    assert answer == json.loads(json.dumps(api.run("vacuum_units", fields)))
 
 
 def test_a_unit_may_stand_apart(capsys: pytest.CaptureFixture[str]) -> None:
@@ -78,29 +78,29 @@ def test_wrong_fields_are_told_one_by_one(capsys: pytest.CaptureFixture[str]) ->
 def test_all_calculators_are_listed(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["calc"]) == 0
     listed = [row[0] for row in rows(capsys.readouterr().out) if row[0]]
-    door.install(unit_table_data())
-    assert listed == door.names()
+    api.install(unit_table_data())
+    assert listed == api.names()
 
 
 def test_every_calculator_answers_with_its_defaults(capsys: pytest.CaptureFixture[str]) -> None:
-    door.install(unit_table_data())
-    for name in door.names():
+    api.install(unit_table_data())
+    for name in api.names():
         assert main(["calc", name]) == 0, name
         assert capsys.readouterr().err == ""
 
 
 def test_every_example_answers(capsys: pytest.CaptureFixture[str]) -> None:
-    door.install(unit_table_data())
-    for name in door.names():
-        for example in door.describe(name).examples:
+    api.install(unit_table_data())
+    for name in api.names():
+        for example in api.describe(name).examples:
             words = [f"{key}={value}" for key, value in example.items()]
             code = main(["calc", name, *words])
-            assert code == (1 if door.run(name, example)["errors"] else 0), (name, example)
+            assert code == (1 if api.run(name, example)["errors"] else 0), (name, example)
             capsys.readouterr()
 
 
 def test_names_of_modules_are_the_ids() -> None:
-    folder = Path(door.__file__).parent / "calculators"
-    door.install(unit_table_data())
+    folder = Path(api.__file__).parent / "calculators"
+    api.install(unit_table_data())
     modules = sorted(path.stem for path in folder.glob("*.py") if path.stem != "__init__")
-    assert [door.describe(name).id for name in door.names()] == modules
+    assert [api.describe(name).id for name in api.names()] == modules

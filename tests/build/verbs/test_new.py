@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from baybook.book.load import load_book
+from baybook.book.sources.load import load_book
 from baybook.cli import main
 
 

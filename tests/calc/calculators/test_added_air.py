@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.mixture import exhaust
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("added_air", fields)
+    answer = api.run("added_air", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -170,4 +170,4 @@ def test_notes(fields: dict[str, str], note: str) -> None:
     ],
 )
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("added_air", fields)["errors"] == problems
+    assert api.run("added_air", fields)["errors"] == problems

@@ -7,11 +7,11 @@ from ambiance import Atmosphere
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("barometer", fields)
+    answer = api.run("barometer", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -142,4 +142,4 @@ def test_the_weather_is_told_where_only_the_altitude_is_known() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("barometer", fields)["errors"] == problems
+    assert api.run("barometer", fields)["errors"] == problems

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.orifice import sharp_flow
 
 INH2O = 249.08891
@@ -16,7 +16,7 @@ AIR = 101325.0
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("evap_decay", fields)
+    answer = api.run("evap_decay", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -192,4 +192,4 @@ def test_notes_of_an_empty_tank_and_an_empty_reading() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("evap_decay", fields)["errors"] == problems
+    assert api.run("evap_decay", fields)["errors"] == problems

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.mixture import Exhaust, exhaust
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("exhaust_lambda", fields)
+    answer = api.run("exhaust_lambda", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -193,4 +193,4 @@ def test_gas_engines_have_less_carbon() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("exhaust_lambda", fields)["errors"] == problems
+    assert api.run("exhaust_lambda", fields)["errors"] == problems

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.calculators.fuel_trim import TRIM_STEP
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("fuel_trim", fields)
+    answer = api.run("fuel_trim", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -38,7 +38,7 @@ def test_totals_of_raw_trims(short: int, long: int, total: float) -> None:
 
 def test_the_hole_of_a_known_leak() -> None:
     """A 2 mm hole at 18 inHg feeds the trims that lead back to it."""
-    leak = door.run("leak_orifice", {"diameter": "2 mm", "inside": "18 inHg"})["results"]
+    leak = api.run("leak_orifice", {"diameter": "2 mm", "inside": "18 inHg"})["results"]
     flow = leak["mass_flow"]["si"]
     trim = flow / 0.0035
     found = compute(idle_short_1="0 %", idle_long_1=f"{100 * trim!r}", air_flow="3.5 g/s")
@@ -154,7 +154,7 @@ def test_the_link_carries_the_hole() -> None:
     answer = run()
     link = answer["links"][0]
     assert (link["to"], link["fields"]["find"]) == ("leak_orifice", "flow")
-    there = door.run("leak_orifice", link["fields"])["results"]
+    there = api.run("leak_orifice", link["fields"])["results"]
     assert there["mass_flow"]["si"] == pytest.approx(
         answer["results"]["unmetered_flow"]["si"], rel=1e-4
     )
@@ -182,4 +182,4 @@ def test_the_link_carries_the_hole() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("fuel_trim", fields)["errors"] == problems
+    assert api.run("fuel_trim", fields)["errors"] == problems

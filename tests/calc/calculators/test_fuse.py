@@ -7,20 +7,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.copper import area_from_awg
 
 KELVIN = 273.15
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("fuse", fields)
+    answer = api.run("fuse", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
 
 def notes(**fields: str) -> list[tuple[str, str]]:
-    return [(note["signal"], note["text"]) for note in door.run("fuse", fields)["notes"]]
+    return [(note["signal"], note["text"]) for note in api.run("fuse", fields)["notes"]]
 
 
 # A fuse maker's selection guide: at most 75 % of the rating at 25 °C. Series of ISO 8820-3.
@@ -155,14 +155,14 @@ def test_no_fuse_of_the_series() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("fuse", fields) == {"errors": problems}
+    assert api.run("fuse", fields) == {"errors": problems}
 
 
 def test_the_drawing_shows_band_load_inrush_and_short() -> None:
-    drawing = door.run("fuse", {})["drawing"]
+    drawing = api.run("fuse", {})["drawing"]
     for part in ("opening time of 30 A (ISO 8820-3)", "steady load", "inrush", "dead short"):
         assert part in drawing
-    assert "inrush, as a block" not in door.run("fuse", {"inrush": "0"})["drawing"]
+    assert "inrush, as a block" not in api.run("fuse", {"inrush": "0"})["drawing"]
 
 
 @given(st.floats(0.1, 25), st.floats(1.0, 4))

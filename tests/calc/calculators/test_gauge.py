@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 INHG = 3386.388640341
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("gauge", fields)
+    answer = api.run("gauge", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -157,4 +157,4 @@ def test_only_the_resolution_is_known() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("gauge", fields)["errors"] == problems
+    assert api.run("gauge", fields)["errors"] == problems

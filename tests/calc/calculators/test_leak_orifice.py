@@ -8,13 +8,13 @@ from fluids.flow_meter import differential_pressure_meter_solver
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 INHG = 3386.388640341
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("leak_orifice", fields)
+    answer = api.run("leak_orifice", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -161,4 +161,4 @@ def test_notes() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("leak_orifice", fields)["errors"] == problems
+    assert api.run("leak_orifice", fields)["errors"] == problems

@@ -6,20 +6,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.obd import IGNITIONS, STATES
 
 CHOICES = st.sampled_from(STATES)
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("monitor_status", fields)
+    answer = api.run("monitor_status", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
 
 def notes(**fields: str) -> list[str]:
-    return [note["text"] for note in door.run("monitor_status", fields)["notes"]]
+    return [note["text"] for note in api.run("monitor_status", fields)["notes"]]
 
 
 def test_an_example_by_hand() -> None:
@@ -115,7 +115,7 @@ def test_85_percent_fill() -> None:
     ],
 )
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("monitor_status", fields) == {"errors": problems}
+    assert api.run("monitor_status", fields) == {"errors": problems}
 
 
 @given(st.sampled_from(sorted(IGNITIONS)), st.booleans(), st.integers(0, 127), st.data())

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("oxygen_heater", fields)
+    answer = api.run("oxygen_heater", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
@@ -58,7 +58,7 @@ def test_uncertainty_by_gum() -> None:
     leads = 0.2 + ufloat(0, step)
     at_20 = (reading - leads) / (1 + 0.003 * (5 + ufloat(0, 5 / 3**0.5)))
     fields = {"resistance": "10 ohm", "coefficient": "0.3 %/°C"}
-    told = door.run("oxygen_heater", fields)["results"]["resistance_verdict"]
+    told = api.run("oxygen_heater", fields)["results"]["resistance_verdict"]
     assert f"Reading {at_20.n:.2f} Ω" in told["metric"]
     assert f"guard band {2 * at_20.s:.2f} Ω" in told["metric"]
 
@@ -94,7 +94,7 @@ def test_findings(fields: dict[str, str], finding: str) -> None:
 
 
 def test_a_heater_that_does_not_heat_is_told() -> None:
-    told = [note["text"] for note in door.run("oxygen_heater", {"current": "1.4 A"})["notes"]]
+    told = [note["text"] for note in api.run("oxygen_heater", {"current": "1.4 A"})["notes"]]
     assert any(text.startswith("Hot it has hardly more resistance than cold") for text in told)
     assert "touching it burns" in told[0]
 
@@ -123,12 +123,12 @@ def test_a_heater_that_does_not_heat_is_told() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("oxygen_heater", fields) == {"errors": problems}
+    assert api.run("oxygen_heater", fields) == {"errors": problems}
 
 
 def test_hands_its_load_over() -> None:
-    for link in door.run("oxygen_heater", {})["links"]:
-        assert door.run(link["to"], link["fields"])["errors"] == {}
+    for link in api.run("oxygen_heater", {})["links"]:
+        assert api.run(link["to"], link["fields"])["errors"] == {}
 
 
 @given(st.floats(1, 100), st.floats(-30, 90), st.floats(0, 0.5), st.floats(0.1, 10))

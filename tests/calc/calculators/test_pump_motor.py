@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("pump_motor", fields)
+    answer = api.run("pump_motor", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
@@ -69,7 +69,7 @@ def test_an_open_motor_shows_no_winding() -> None:
 
 
 def test_too_close_says_what_settles_it() -> None:
-    verdict = door.run("pump_motor", {"current": "22 A"})["results"]["current_verdict"]
+    verdict = api.run("pump_motor", {"current": "22 A"})["results"]["current_verdict"]
     assert verdict["conformity"] == pytest.approx(0.5, abs=1e-6)
     assert verdict["advice"] == (
         "let it run warm at full voltage, zero the clamp beside the lead, and use a finer range or "
@@ -87,7 +87,7 @@ def test_too_close_says_what_settles_it() -> None:
     ],
 )
 def test_notes(fields: dict[str, str], signal: str, start: str) -> None:
-    told = door.run("pump_motor", fields)["notes"]
+    told = api.run("pump_motor", fields)["notes"]
     assert signal in [note["signal"] for note in told if note["text"].startswith(start)]
 
 
@@ -98,10 +98,10 @@ def test_duty() -> None:
 
 
 def test_refusals() -> None:
-    assert door.run("pump_motor", {"current_high": "9 A"}) == {
+    assert api.run("pump_motor", {"current_high": "9 A"}) == {
         "errors": {"current_high": "The greatest value lies below the least one."}
     }
-    assert door.run("pump_motor", {"inrush": "10 A"}) == {
+    assert api.run("pump_motor", {"inrush": "10 A"}) == {
         "errors": {
             "inrush": "The inrush is the peak at the start and cannot be less than the steady "
             "current; type 0 where it was not measured."
@@ -110,10 +110,10 @@ def test_refusals() -> None:
 
 
 def test_hands_its_load_over() -> None:
-    links = {link["to"]: link["fields"] for link in door.run("pump_motor", {})["links"]}
+    links = {link["to"]: link["fields"] for link in api.run("pump_motor", {})["links"]}
     assert set(links) == {"fuse", "relay_exchange", "voltage_drop"}
     for name, fields in links.items():
-        assert door.run(name, fields)["errors"] == {}
+        assert api.run(name, fields)["errors"] == {}
     assert links["fuse"]["duty"] == "short"
     assert links["fuse"]["load"] == "18.0"
 

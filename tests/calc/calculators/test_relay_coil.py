@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("relay_coil", fields)
+    answer = api.run("relay_coil", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
@@ -43,7 +43,7 @@ def test_uncertainty_by_gum() -> None:
 
     reading = 80 + ufloat(0, 0.008 * 80 / 3**0.5) + ufloat(0, 0.05 / 3**0.5)
     at_20 = reading / (1 + 0.00393 * ufloat(0, 3 / 3**0.5))
-    written = door.run("relay_coil", {"resistance": "80 ohm", "coil_temperature": "20 °C"})
+    written = api.run("relay_coil", {"resistance": "80 ohm", "coil_temperature": "20 °C"})
     told = written["results"]["resistance_verdict"]["metric"]
     assert f"guard band {2 * at_20.s:.1f} Ω" in told
 
@@ -92,12 +92,12 @@ def test_current_and_power() -> None:
 
 
 def test_a_silent_relay_may_be_sound() -> None:
-    told = [note["text"] for note in door.run("relay_coil", {"low_supply": "9 V"})["notes"]]
+    told = [note["text"] for note in api.run("relay_coil", {"low_supply": "9 V"})["notes"]]
     assert any(text.startswith("Hot and at this low voltage the relay may not") for text in told)
 
 
 def test_a_band_upside_down_is_refused() -> None:
-    assert door.run("relay_coil", {"resistance_low": "99 ohm"}) == {
+    assert api.run("relay_coil", {"resistance_low": "99 ohm"}) == {
         "errors": {"resistance_high": "The greatest value lies below the least one."}
     }
 

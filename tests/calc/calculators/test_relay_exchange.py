@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 CHECKS = ("terminals_fit", "contact_fits", "coil_fits", "suppression_fits")
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("relay_exchange", fields)
+    answer = api.run("relay_exchange", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
@@ -140,7 +140,7 @@ def test_every_reason_is_told() -> None:
 
 
 def test_refusals() -> None:
-    assert door.run("relay_exchange", {"hot": "20 °C", "hot_limit": "70 A", "inrush": "9 A"}) == {
+    assert api.run("relay_exchange", {"hot": "20 °C", "hot_limit": "70 A", "inrush": "9 A"}) == {
         "errors": {
             "hot": "Must be warmer than the first point of the data sheet.",
             "hot_limit": "A contact cannot carry more when it is hotter.",
@@ -151,7 +151,7 @@ def test_refusals() -> None:
 
 
 def test_what_stands_in_is_for_a_test_only() -> None:
-    told = door.run("relay_exchange", {})["notes"]
+    told = api.run("relay_exchange", {})["notes"]
     assert told[0]["text"].startswith("For a test only")
     assert told[1]["signal"] == "warning"
 

@@ -6,18 +6,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.scaling import ITEMS
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("scan_values", fields)
+    answer = api.run("scan_values", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
 
 def metric(name: str, **fields: str) -> str:
-    return str(door.run("scan_values", fields)["results"][name]["metric"])
+    return str(api.run("scan_values", fields)["results"][name]["metric"])
 
 
 # SAE J1979, published formulas; the figures by hand.
@@ -96,7 +96,7 @@ def test_secondary_air_status(data: str, status: str) -> None:
 
 def test_result_of_service_06() -> None:
     # SAE J1979, example of service 06 (from memory): 0BB0 with scaling 0A is 0.365 V.
-    answer = door.run(
+    answer = api.run(
         "scan_values", {"item": "test_result", "raw_bytes": "46 01 01 0A 0B B0 0B B0 0B B0"}
     )
     assert answer["results"]["test_value"]["si"] == "0.3652 V"
@@ -158,17 +158,17 @@ def test_limits_of_service_06(data: str, value: str, outcome: str) -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("scan_values", fields) == {"errors": problems}
+    assert api.run("scan_values", fields) == {"errors": problems}
 
 
 @pytest.mark.parametrize("item", [*ITEMS, "test_result"])
 def test_an_item_without_bytes_shows_an_example_of_it(item: str) -> None:
     """What the form sends when only the item was changed."""
-    shown = door.run("scan_values", {"item": item, "raw_bytes": ""})
+    shown = api.run("scan_values", {"item": item, "raw_bytes": ""})
     assert shown["errors"] == {}
     told = shown["notes"][0]["text"]
     example = told.removeprefix("No bytes are typed: this shows an example, ").removesuffix(".")
-    typed = door.run("scan_values", {"item": item, "raw_bytes": example})
+    typed = api.run("scan_values", {"item": item, "raw_bytes": example})
     assert typed["notes"] == shown["notes"][1:]
     shown["results"].pop("bytes_shown", None)
     assert typed["results"] == shown["results"]

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.air import standard_pressure
 from baycalc.physics.decay import throughput
 from baycalc.physics.orifice import circle_area
@@ -16,7 +16,7 @@ INHG = 3386.388640341
 
 
 def run(**fields: str) -> dict[str, Any]:
-    answer = door.run("vacuum_hold", fields)
+    answer = api.run("vacuum_hold", fields)
     assert answer["errors"] == {}
     return answer
 
@@ -26,7 +26,7 @@ def compute(**fields: str) -> dict[str, Any]:
 
 
 def errors(**fields: str) -> dict[str, str]:
-    found: dict[str, str] = door.run("vacuum_hold", fields)["errors"]
+    found: dict[str, str] = api.run("vacuum_hold", fields)["errors"]
     return found
 
 
@@ -223,7 +223,7 @@ def test_the_link_carries_the_leak() -> None:
     answer = run(end="15 inHg")
     link = answer["links"][0]
     assert link["to"] == "leak_orifice"
-    there = door.run("leak_orifice", link["fields"])
+    there = api.run("leak_orifice", link["fields"])
     # The link takes the mean vacuum, the hold test the whole decay: the hole agrees to 2 %.
     assert there["results"]["hole"]["si"] == pytest.approx(
         answer["results"]["hole"]["si"], rel=0.02

@@ -7,19 +7,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 REGISTRY: "pint.UnitRegistry[float]" = pint.UnitRegistry()
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("vacuum_units", fields)
+    answer = api.run("vacuum_units", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
 
 def errors(**fields: str) -> dict[str, str]:
-    found: dict[str, str] = door.run("vacuum_units", fields)["errors"]
+    found: dict[str, str] = api.run("vacuum_units", fields)["errors"]
     return found
 
 
@@ -45,7 +45,7 @@ def test_a_case_at_an_altitude() -> None:
 @given(st.floats(0.1, 28), st.sampled_from(["inHg", "mmHg", "psi", "mbar", "kPa", "inH2O"]))
 def test_the_table_against_pint(inches: float, unit: str) -> None:
     typed = REGISTRY.Quantity(inches, "inHg").to(unit.replace("inH2O", "inH2O")).magnitude
-    answer = door.run("vacuum_units", {"reading": f"{typed!r}", "reading.unit": unit})
+    answer = api.run("vacuum_units", {"reading": f"{typed!r}", "reading.unit": unit})
     assert answer["results"]["vacuum"]["si"] == pytest.approx(
         REGISTRY.Quantity(inches, "inHg").to("Pa").magnitude, rel=1e-9
     )
@@ -79,7 +79,7 @@ def test_above_the_air_around() -> None:
     assert "vacuum" not in found
     assert "share" not in found
     assert found["absolute"] == pytest.approx(14.5 * 6894.757 + 101325, rel=1e-6)
-    assert door.run("vacuum_units", {"reading": "14.5 psi", "reference": "gauge"})["links"] == []
+    assert api.run("vacuum_units", {"reading": "14.5 psi", "reference": "gauge"})["links"] == []
 
 
 @pytest.mark.parametrize(
@@ -97,9 +97,9 @@ def test_states(fields: dict[str, str], state: str) -> None:
 
 
 def test_a_note_near_the_greatest_vacuum() -> None:
-    notes = door.run("vacuum_units", {"reading": "29.5 inHg"})["notes"]
+    notes = api.run("vacuum_units", {"reading": "29.5 inHg"})["notes"]
     assert notes[0]["text"].startswith("This is within 3 % of the greatest vacuum possible here.")
-    assert door.run("vacuum_units", {"reading": "28 inHg"})["notes"] == []
+    assert api.run("vacuum_units", {"reading": "28 inHg"})["notes"] == []
 
 
 @pytest.mark.parametrize(

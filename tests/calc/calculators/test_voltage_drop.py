@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 from baycalc.physics.copper import area_from_awg
 
 CIRCULAR_MIL = 5.067075e-4
@@ -14,7 +14,7 @@ BARE = {"joint_resistance": "0 mohm", "return_length": "0.05 m", "return_conduct
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("voltage_drop", fields)
+    answer = api.run("voltage_drop", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
@@ -86,7 +86,7 @@ def test_findings(fields: dict[str, str], finding: str) -> None:
 
 
 def test_too_close_to_call_says_what_settles_it() -> None:
-    verdict = door.run("voltage_drop", {"feed_measured": "0.5 V"})["results"]["feed_verdict"]
+    verdict = api.run("voltage_drop", {"feed_measured": "0.5 V"})["results"]["feed_verdict"]
     assert verdict["outcome"] == "too close to call"
     assert verdict["conformity"] == pytest.approx(0.5)
     assert verdict["advice"] == (
@@ -95,7 +95,7 @@ def test_too_close_to_call_says_what_settles_it() -> None:
 
 
 def test_a_hot_joint_is_warned_of() -> None:
-    told = door.run("voltage_drop", {"load": "20 A", "feed_measured": "1.3 V"})["notes"]
+    told = api.run("voltage_drop", {"load": "20 A", "feed_measured": "1.3 V"})["notes"]
     assert [note["signal"] for note in told if "melts a connector" in note["text"]] == ["caution"]
 
 
@@ -116,12 +116,12 @@ def test_a_hot_joint_is_warned_of() -> None:
     ],
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
-    assert door.run("voltage_drop", fields) == {"errors": problems}
+    assert api.run("voltage_drop", fields) == {"errors": problems}
 
 
 def test_hands_the_line_to_the_fuse() -> None:
-    (link,) = door.run("voltage_drop", {"feed_conductor": "AWG 10", "load": "9 A"})["links"]
-    assert door.run("fuse", link["fields"] | {"inrush": "0"})["errors"] == {}
+    (link,) = api.run("voltage_drop", {"feed_conductor": "AWG 10", "load": "9 A"})["links"]
+    assert api.run("fuse", link["fields"] | {"inrush": "0"})["errors"] == {}
     assert link["fields"]["load"] == "9.0"
     assert link["fields"]["conductor.unit"] == "AWG"
 

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from baycalc import door
+from baycalc import api
 
 NAMED = ("catalytic converter", "emission control unit", "on-board diagnostic device")
 
 
 def compute(**fields: str) -> dict[str, Any]:
-    answer = door.run("warranty", fields)
+    answer = api.run("warranty", fields)
     assert answer["errors"] == {}
     return {name: result["si"] for name, result in answer["results"].items()}
 
@@ -68,19 +68,19 @@ def test_what_is_left() -> None:
 
 
 def test_too_close_says_what_settles_it() -> None:
-    answer = door.run("warranty", {"age": "23 months", "age_error": "2 months"})
+    answer = api.run("warranty", {"age": "23 months", "age_error": "2 months"})
     assert answer["results"]["age_verdict"]["advice"] == (
         "look up the date of first delivery in the papers of the vehicle"
     )
 
 
 def test_other_places_differ() -> None:
-    told = [note["text"] for note in door.run("warranty", {})["notes"]]
+    told = [note["text"] for note in api.run("warranty", {})["notes"]]
     assert "some states differ" in told[0]
 
 
 def test_refusals() -> None:
-    assert door.run("warranty", {"distance": "-5 mi", "part": "tyre"}) == {
+    assert api.run("warranty", {"distance": "-5 mi", "part": "tyre"}) == {
         "errors": {
             "distance": "Expected at least 0 mi, got -5 mi.",
             "part": "Expected one of other, catalytic converter, emission control unit, on-board "

@@ -3,8 +3,8 @@
 import pytest
 from tests.calc.isolation.networks import Json, check, fault, network, pump_story
 
-from baycalc.isolation.model import Model
-from baycalc.isolation.network import from_data
+from baycalc.isolation.model.bayes_net import Model
+from baycalc.isolation.model.fault_model import from_data
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@
  *                                              mode: "snapshot" or "plain"
  *                                              names: the files that will come
  *                    {type: "file", name, bytes}
- *                    {type: "call", text}      a request for baycalc.door
+ *                    {type: "call", text}      a request for baycalc.api
  *   worker -> page   {type: "ready"}, {type: "failed", reason},
  *                    {type: "result", text}, {type: "error", reason, fatal}
  */
@@ -117,19 +117,19 @@
       lockFileContents: JSON.parse(await files.text("pyodide-lock.json")),
     });
     await python.loadPackage("baycalc", { messageCallback() {} });
-    const door = python.pyimport("baycalc.door");
-    door.install(await files.text("units.json"));
-    door.destroy();
+    const api = python.pyimport("baycalc.api");
+    api.install(await files.text("units.json"));
+    api.destroy();
     return python;
   }
 
-  let door = null;
+  let api = null;
 
   async function start({ mode, names, lock, snapshotBytes }) {
     files.expect(names);
     try {
       const python = await (mode === "snapshot" ? fromSnapshot(lock, snapshotBytes) : fromParts());
-      door = python.pyimport("baycalc.door");
+      api = python.pyimport("baycalc.api");
       postMessage({ type: "ready" });
     } catch (error) {
       fail(error);
@@ -138,7 +138,7 @@
 
   function answer(text) {
     try {
-      postMessage({ type: "result", text: door.call(text) });
+      postMessage({ type: "result", text: api.call(text) });
     } catch (error) {
       // Anything but a Python exception has broken the interpreter: it cannot go on.
       const fatal = error?.name !== "PythonError";

@@ -1,0 +1,179 @@
+"""A text's template taken apart: what is wrong with it in itself, and what it asks of a car."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import jinja2
+import msgspec
+from jinja2 import nodes
+
+from baybook.book.prose.environment import FUNCTIONS, VALUES, environment
+from baybook.book.source_model import Vehicle
+from baybook.book.sources.load import VehicleSource
+from baybook.book.sources.problem_report import name_hint
+
+_LOADERS = (nodes.Include, nodes.Import, nodes.FromImport, nodes.Extends)
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """A mistake in a template; the line counts from 1 in its text."""
+
+    line: int
+    text: str
+    hint: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One call of a function with a text, such as ``figure("air-pump-current")``."""
+
+    line: int
+    function: str
+    argument: str
+
+
+def parse(text: str) -> nodes.Template | Wrong:
+    """Parse a text, or say why it cannot be."""
+    try:
+        return environment().parse(text)
+    except jinja2.TemplateSyntaxError as error:
+        return _unclosed(text) or Wrong(
+            error.lineno,
+            f"expected a template that can be read, got: {error.message}",
+            "{{ ... }} holds a value, {% ... %} a condition, {# ... #} a remark",
+        )
+
+
+_TAG = re.compile(r"\{%[-+]?\s*(end)?(if|for)\b")
+
+
+def _unclosed(text: str) -> Wrong | None:
+    """Find the condition or loop that stays open at the end of a text."""
+    opened: list[re.Match[str]] = []
+    for tag in _TAG.finditer(text):
+        if not tag[1]:
+            opened.append(tag)
+        elif opened and opened[-1][2] == tag[2]:
+            opened.pop()
+    if not opened:
+        return None
+    line = text.count("\n", 0, opened[-1].start()) + 1
+    return Wrong(line, f"expected {{% end{opened[-1][2]} %}} in the same section, got none")
+
+
+def wrong_words(tree: nodes.Template) -> Iterator[Wrong]:
+    """Find the mistakes of a template that no car could mend."""
+    names = list(tree.find_all(nodes.Name))
+    own = {name.name for name in names if name.ctx != "load"} | {"loop"}
+    unknown = {name.name for name in names} - own - {*FUNCTIONS, *VALUES}
+    called = {id(call.node) for call in tree.find_all(nodes.Call)}
+    for name in names:
+        if name.name in unknown:
+            hint = name_hint(name.name, (*FUNCTIONS, *VALUES))
+            yield Wrong(name.lineno, f"expected a word of templates, got {name.name}", hint)
+        elif name.name in FUNCTIONS and name.ctx == "load" and id(name) not in called:
+            yield Wrong(name.lineno, f'expected {name.name}("..."), got {name.name} alone')
+    for call in tree.find_all(nodes.Call):
+        yield from _wrong_call(call)
+    yield from _wrong_filters(tree)
+    yield from _wrong_attributes(tree)
+    for loader in tree.find_all(_LOADERS):
+        yield Wrong(
+            loader.lineno,
+            f"expected no other template, got {type(loader).__name__.lower()}",
+            'a shared piece of text is written {{ shared("...") }}',
+        )
+
+
+def _wrong_call(call: nodes.Call) -> Iterator[Wrong]:
+    if not isinstance(call.node, nodes.Name) or call.node.name not in FUNCTIONS:
+        return
+    name = call.node.name
+    if len(call.args) != 1 or call.kwargs or call.dyn_args or call.dyn_kwargs:
+        got = len(call.args) + len(call.kwargs)
+        yield Wrong(call.lineno, f'expected {name}("...") with one text, got {got} values')
+    elif isinstance(call.args[0], nodes.Const) and not isinstance(call.args[0].value, str):
+        yield Wrong(call.lineno, f'expected {name}("...") with a text, got {call.args[0].value}')
+
+
+def _wrong_filters(tree: nodes.Template) -> Iterator[Wrong]:
+    for found in tree.find_all(nodes.Filter):
+        if found.name not in environment().filters:
+            hint = name_hint(found.name, environment().filters)
+            yield Wrong(found.lineno, f"expected a filter of Jinja, got {found.name}", hint)
+    for test in tree.find_all(nodes.Test):
+        if test.name not in environment().tests:
+            hint = name_hint(test.name, environment().tests)
+            yield Wrong(test.lineno, f"expected a test of Jinja, got {test.name}", hint)
+
+
+def _wrong_attributes(tree: nodes.Template) -> Iterator[Wrong]:
+    known = [item.name for item in msgspec.structs.fields(Vehicle)]
+    for found in tree.find_all(nodes.Getattr):
+        on_vehicle = isinstance(found.node, nodes.Name) and found.node.name == "vehicle"
+        if on_vehicle and found.attr not in known:
+            hint = name_hint(found.attr, known)
+            yield Wrong(found.lineno, f"expected a field of a vehicle, got {found.attr}", hint)
+
+
+def asked(tree: nodes.Node, car: VehicleSource | None) -> Iterator[Asked]:
+    """Return what a template asks for, along the branches that are taken for a car.
+
+    A condition is decided where it is made of ``has``, ``not``, ``and`` and ``or``; of any
+    other one, and without a car, both branches count.
+    """
+    call = _plain_call(tree)
+    if call:
+        yield call
+    taken = _taken(tree, car) if isinstance(tree, nodes.If | nodes.CondExpr) else None
+    for child in tree.iter_child_nodes() if taken is None else taken:
+        yield from asked(child, car)
+
+
+def _taken(tree: nodes.If | nodes.CondExpr, car: VehicleSource | None) -> list[nodes.Node]:
+    """Return the conditions that are asked and the branches that may follow."""
+    arms, otherwise = _arms(tree)
+    taken: list[nodes.Node] = []
+    for test, branch in arms:
+        truth = _truth(test, car)
+        taken += [test] if truth is False else [test, *branch]
+        if truth:
+            return taken
+    return [*taken, *otherwise]
+
+
+def _arms(
+    tree: nodes.If | nodes.CondExpr,
+) -> tuple[list[tuple[nodes.Node, list[nodes.Node]]], list[nodes.Node]]:
+    if isinstance(tree, nodes.If):
+        return [(arm.test, [*arm.body]) for arm in (tree, *tree.elif_)], tree.else_
+    return [(tree.test, [tree.expr1])], [tree.expr2] if tree.expr2 else []
+
+
+def _plain_call(node: nodes.Node) -> Asked | None:
+    if (
+        isinstance(node, nodes.Call)
+        and isinstance(node.node, nodes.Name)
+        and node.node.name in FUNCTIONS
+        and len(node.args) == 1
+        and isinstance(node.args[0], nodes.Const)
+        and isinstance(node.args[0].value, str)
+    ):
+        return Asked(node.lineno, node.node.name, node.args[0].value)
+    return None
+
+
+def _truth(node: nodes.Node, car: VehicleSource | None) -> bool | None:
+    call = _plain_call(node)
+    if call and call.function == "has" and car:
+        return call.argument in car.data.has
+    if isinstance(node, nodes.Not):
+        inner = _truth(node.node, car)
+        return None if inner is None else not inner
+    if isinstance(node, nodes.And | nodes.Or):
+        both = {_truth(node.left, car), _truth(node.right, car)}
+        decides = isinstance(node, nodes.Or)
+        return decides if decides in both else None if None in both else not decides
+    return None

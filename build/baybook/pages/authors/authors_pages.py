@@ -1,0 +1,96 @@
+"""The part of a book that is for its authors."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from importlib.metadata import version
+from pathlib import Path
+from typing import Protocol
+
+from baybook.book.mistakes import Mistake, mistakes
+from baybook.book.simulated import SimulatedBook
+from baybook.book.sources.load import Book
+from baybook.pages.authors.field_pages import field_pages
+from baybook.pages.authors.figures_page import figure_pages
+from baybook.pages.authors.nomenclature_page import nomenclature_page
+from baybook.pages.render import environment
+from baybook.pages.site import Page, Settings
+
+GUIDES = Path(__file__).parents[2] / "guides"
+"""What is written by hand for authors; it travels with the program, for an author needs it all."""
+
+_BOOST = 0.1
+"""Who searches in the bay finds procedures first."""
+
+_TRAIL = ("For authors",)
+_ORDER = ("ten-minutes", "style", "text", "publishing")
+_INDEX = "authors/index.md"
+
+
+class Carried(Protocol):
+    """One thing that others made and the book carries, as the runtime tells it."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+    @property
+    def version(self) -> str:
+        """Its version."""
+
+    @property
+    def licence(self) -> str:
+        """Its licence, by the identifier of SPDX."""
+
+    @property
+    def purpose(self) -> str:
+        """What the book has it for."""
+
+    @property
+    def integrity(self) -> str:
+        """Hash of the package that it came in."""
+
+
+def authors_pages(
+    book: Book, settings: Settings, simulated: SimulatedBook, carried: Iterable[Carried]
+) -> list[Page]:
+    """Return the pages for authors, where the publisher wants them."""
+    if not settings.for_authors:
+        return []
+    pages = [
+        *_guides(),
+        *field_pages(book),
+        _mistakes_page(),
+        *figure_pages(book, settings, simulated),
+        nomenclature_page(),
+        _carried_page(carried),
+    ]
+    return [replace(page, boost=_BOOST) for page in (_index_page(pages), *pages)]
+
+
+def _guides() -> list[Page]:
+    texts = [(name, (GUIDES / f"{name}.md").read_text("utf-8")) for name in _ORDER]
+    return [
+        Page(f"authors/{name}.md", text.splitlines()[0].removeprefix("# "), text, _TRAIL)
+        for name, text in texts
+    ]
+
+
+def _mistakes_page() -> Page:
+    subjects: dict[str, list[Mistake]] = {}
+    for mistake in mistakes():
+        subjects.setdefault(mistake.subject, []).append(mistake)
+    markdown = environment().get_template("authors_mistakes.md.j2").render(subjects=subjects)
+    return Page("authors/mistakes.md", "Mistakes", markdown, _TRAIL)
+
+
+def _carried_page(carried: Iterable[Carried]) -> Page:
+    title = "What the book carries"
+    template = environment().get_template("authors_carried.md.j2")
+    markdown = template.render(carried=carried, theme=version("mkdocs-material"))
+    return Page("authors/carried.md", title, markdown, _TRAIL)
+
+
+def _index_page(pages: list[Page]) -> Page:
+    shown = [page for page in pages if page.trail == _TRAIL or page.uri.endswith("index.md")]
+    markdown = environment().get_template("authors_index.md.j2").render(pages=shown)
+    return Page(_INDEX, "For authors", markdown, _TRAIL, contents=False)

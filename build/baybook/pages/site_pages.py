@@ -1,0 +1,32 @@
+"""All generated pages of a book."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from baybook.book.simulated import SimulatedBook
+from baybook.book.sources.load import Book
+from baybook.pages.authors.authors_pages import Carried, authors_pages
+from baybook.pages.calculator import calculator_pages
+from baybook.pages.indexes import index_pages
+from baybook.pages.procedure import procedure_pages
+from baybook.pages.sheets import sheets_page
+from baybook.pages.site import Page, Settings
+from baybook.pages.vehicle import vehicle_pages
+
+
+def every_page(
+    book: Book,
+    settings: Settings,
+    cache: Path,
+    simulated: SimulatedBook,
+    carried: Iterable[Carried],
+) -> list[Page]:
+    """Return the generated pages in the order of the navigation."""
+    return [
+        *procedure_pages(book, settings, cache, simulated),
+        *calculator_pages(),
+        *vehicle_pages(book),
+        *index_pages(book),
+        sheets_page(),
+        *authors_pages(book, settings, simulated, carried),
+    ]

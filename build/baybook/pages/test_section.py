@@ -1,0 +1,150 @@
+"""The tests of a procedure for one car: their sections, and where results are entered."""
+
+import json
+from typing import Any
+
+from markupsafe import Markup
+from msgspec import UnsetType
+
+from baybook.book.car import CarProcedure, gauge_si, is_figure
+from baybook.book.source_model import Embed, Observation, Test
+from baybook.pages.body import BodyWriter, between_html
+from baybook.pages.calculator import form_html, verdict_html
+from baybook.pages.render import html, one_line
+from baycalc import api
+from baycalc.forms.declare import Quantity
+from baycalc.quantities.units import label
+
+
+class TestWriter:
+    """Writes the sections of the tests of one procedure for one car."""
+
+    def __init__(self, car: CarProcedure, body: BodyWriter) -> None:
+        self.car = car
+        self.data = car.source.data
+        self.body = body
+
+    def sections(self) -> list[dict[str, Any]]:
+        """Return every test as the template wants it."""
+        return [self._test(name, test) for name, test in self.car.tests.items()]
+
+    def _test(self, name: str, test: Test) -> dict[str, Any]:
+        section = self.car.source.section(name)
+        return {
+            "id": name,
+            "title": test.title,
+            "facts": self._facts(test),
+            "text": self.body.write(section.text) if section else "",
+            "observations": "\n".join(
+                self._observation(f"{name}.{seen}", observation)
+                for seen, observation in test.observations.items()
+            ),
+            "skip": one_line(html("skip.html.j2", test=name)),
+            "calculator": self._embed(name, test.calculator),
+        }
+
+    def _facts(self, test: Test) -> str:
+        setup = None if isinstance(test.setup, UnsetType) else self.data.setups[test.setup]
+        after = [
+            {"id": other, "title": self.car.tests[other].title}
+            for other in test.after
+            if other in self.car.tests
+        ]
+        return one_line(
+            html(
+                "facts.html.j2",
+                minutes=test.minutes,
+                setup=setup,
+                tools=[self.data.tools[tool].name for tool in test.tools],
+                after=after,
+            )
+        )
+
+    def _observation(self, seen: str, observation: Observation) -> str:
+        if observation.asks:
+            values: dict[str, Any] = {"reading": "", "asks": observation.asks}
+            values["good"] = "yes" if observation.good else "no"
+        else:
+            values = self._reading(seen, observation)
+        return one_line(html("observation.html.j2", seen=seen, **values))
+
+    def _reading(self, seen: str, observation: Observation) -> dict[str, Any]:
+        limit = self.car.bounds(observation)
+        units = self.car.units(observation)
+        tool = self.data.tools[str(observation.gauge)]
+        judge = {
+            "kind": observation.kind,
+            "reference": observation.reference,
+            "low": limit.low,
+            "high": limit.high,
+            "gauge": gauge_si(tool.gauges[observation.kind], observation.kind),
+            "units": units,
+        }
+        scales = bool(getattr(observation.limit, "scales_with_air", False))
+        empty = {"id": f"{seen}.verdict", "label": "Verdict", "outcome": ""}
+        return {
+            "reading": observation.reading,
+            "limit": between_html(*limit.pairs(units)),
+            "scales": scales,
+            "gauge": tool.name,
+            "tool": observation.gauge,
+            "units": [{"symbol": unit, "label": label(unit)} for unit in dict.fromkeys(units)],
+            "judge": json.dumps(judge | {"scales": scales}),
+            "verdict": verdict_html(empty | {"us": "", "metric": "", "advice": ""}),
+        }
+
+    def _embed(self, test: str, embed: Embed | UnsetType) -> str:
+        if isinstance(embed, UnsetType):
+            return ""
+        calculator = api.describe(embed.use)
+        quantities = {field.id for field in calculator.inputs if isinstance(field, Quantity)}
+        given = {
+            name: self.car.text(text) if name in quantities and is_figure(text) else text
+            for name, text in embed.fields.items()
+        }
+        form = form_html(calculator, given, self.body.page, prefix=f"{test}-")
+        return one_line(
+            Markup(
+                '<details class="embed"><summary>Calculator: {}</summary>\n{}\n</details>'
+            ).format(calculator.title, Markup(form))
+        )
+
+    def gauges(self) -> list[dict[str, Any]]:
+        """Return the scales that this page reads, each once, for the reader's own figures."""
+        found: dict[tuple[str, str], dict[str, Any]] = {}
+        for test in self.car.tests.values():
+            for seen in test.observations.values():
+                if isinstance(seen.gauge, UnsetType):
+                    continue
+                tool = self.data.tools[seen.gauge]
+                gauge = tool.gauges[seen.kind]
+                found[(seen.gauge, seen.kind)] = {
+                    "tool": seen.gauge,
+                    "name": tool.name,
+                    "kind": seen.kind,
+                    "grade": gauge.grade,
+                    "span": "" if isinstance(gauge.span, UnsetType) else gauge.span,
+                    "resolution": ""
+                    if isinstance(gauge.resolution, UnsetType)
+                    else gauge.resolution,
+                }
+        return list(found.values())
+
+    def _words(self, test: Test) -> dict[str, Any]:
+        """Return the words of a test that the bench sheet keeps."""
+        return {
+            "title": test.title,
+            "observations": {
+                seen: {
+                    "asked": observation.asks or observation.reading,
+                    "gauge": ""
+                    if isinstance(observation.gauge, UnsetType)
+                    else self.data.tools[observation.gauge].name,
+                }
+                for seen, observation in test.observations.items()
+            },
+        }
+
+    def words(self) -> dict[str, Any]:
+        """Return the words of each test that the bench sheet keeps."""
+        return {name: self._words(test) for name, test in self.car.tests.items()}

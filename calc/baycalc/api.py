@@ -1,0 +1,85 @@
+"""The only entry that the site and the browser use: plain JSON in, plain JSON out."""
+
+import importlib
+import json
+import pkgutil
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from baycalc import calculators, isolation
+from baycalc.forms.declare import Calculator, Refusal
+from baycalc.forms.parse import read_fields
+from baycalc.forms.present import write_answer
+from baycalc.measurement.reading import judge_reading
+from baycalc.quantities import units
+
+Json = dict[str, Any]
+
+_calculators: dict[str, Calculator] = {}
+
+
+def install(table: str | Mapping[str, Any]) -> None:
+    """Take the unit table (data, or JSON text) and import every calculator."""
+    units.install(units.UnitTable(json.loads(table) if isinstance(table, str) else table))
+    for module in sorted(pkgutil.iter_modules(calculators.__path__), key=lambda found: found.name):
+        found = importlib.import_module(f"{calculators.__name__}.{module.name}")
+        _calculators[module.name] = found.CALCULATOR
+
+
+def names() -> list[str]:
+    """Return the ids of all calculators, sorted."""
+    return list(_calculators)
+
+
+def describe(name: str) -> Calculator:
+    """Return the declaration of a calculator.
+
+    Raises
+    ------
+    KeyError
+        When there is no calculator of that name.
+    """
+    return _calculators[name]
+
+
+def run(name: str, fields: Mapping[str, str]) -> Json:
+    """Compute a calculator from its fields as typed.
+
+    Parameters
+    ----------
+    name : str
+        Id of the calculator.
+    fields : Mapping[str, str]
+        Text by input id, and unit by ``<input id>.unit``; a field left out has its default.
+
+    Returns
+    -------
+    dict
+        ``results`` (by id: ``si``, ``us``, ``metric``, ``all``), ``errors`` (sentence by input
+        id), ``notes``, ``drawing`` and ``links``. With errors there are no results.
+    """
+    calculator = describe(name)
+    values, errors = read_fields(calculator, fields)
+    if errors:
+        return {"errors": errors}
+    try:
+        answer = calculator.compute(**values)
+    except Refusal as refusal:
+        return {"errors": refusal.problems}
+    except (OverflowError, ZeroDivisionError):
+        return {"errors": {"": "These figures lie outside what the formula can compute."}}
+    return write_answer(calculator, values, answer, describe)
+
+
+_METHODS: dict[str, Callable[[Json], Json]] = {
+    "run": lambda request: run(request["name"], request["fields"]),
+    "judge": judge_reading,
+    "isolate": lambda request: isolation.evaluate(request["network"], request["history"]),
+    "plan": lambda request: isolation.plan(request["network"], request["codes"]),
+}
+
+
+def call(text: str) -> str:
+    """Answer one request of the page: ``{"method": "run" | "judge" | ..., ...}`` as JSON."""
+    request = json.loads(text)
+    return json.dumps(_METHODS[request["method"]](request))

@@ -1,0 +1,123 @@
+"""An answer of a calculation into plain JSON: figures in both unit systems, verdicts, links."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from baycalc.forms.declare import Answer, Calculator, HandOver, Quantity, Result
+from baycalc.measurement.decision import Verdict
+from baycalc.quantities import units
+
+Json = dict[str, Any]
+
+
+def write_answer(
+    calculator: Calculator,
+    values: Mapping[str, Any],
+    answer: Answer,
+    describe: Callable[[str], Calculator],
+) -> Json:
+    """Write an answer: results by id, remarks, drawing, and links to other calculators."""
+    results = {
+        declared.id: _write(declared, answer.values[declared.id])
+        for declared in calculator.results
+        if answer.values.get(declared.id) is not None
+    }
+    return {
+        "results": results,
+        "errors": {},
+        "notes": [{"signal": note.signal, "text": note.text} for note in answer.notes],
+        "drawing": answer.drawing,
+        "links": [
+            _link(hand, values, answer, describe)
+            for hand in calculator.hands_over
+            if _has_results(hand, calculator, answer)
+        ],
+    }
+
+
+def _write(declared: Result, value: Any) -> Json:
+    if isinstance(value, Verdict):
+        return write_verdict(value, value.units or declared.units, declared.digits)
+    if isinstance(value, bool):
+        return {"si": value, "us": "yes" if value else "no", "metric": "yes" if value else "no"}
+    if isinstance(value, str):
+        return {"si": value, "us": value, "metric": value}
+    written = [
+        units.installed().show(declared.kind, value, unit, declared.digits)
+        for unit in declared.units
+    ]
+    pair = {"si": value, "us": written[0], "metric": written[min(1, len(written) - 1)]}
+    return pair | ({"all": written} if declared.table else {})
+
+
+def write_verdict(verdict: Verdict, pair: tuple[str, ...], digits: int = 3) -> Json:
+    """Write a verdict with the figures it stands on, in a US and a metric unit."""
+    return {
+        "si": verdict.outcome,
+        "outcome": verdict.outcome,
+        "us": _figures(verdict, pair[0], digits),
+        "metric": _figures(verdict, pair[min(1, len(pair) - 1)], digits),
+        "conformity": verdict.conformity,
+        "advice": verdict.advice,
+    }
+
+
+def _figures(verdict: Verdict, unit: str, digits: int) -> str:
+    def show(value: float) -> str:
+        return units.installed().show(verdict.kind, value, unit, digits)
+
+    low, high = verdict.limit.low, verdict.limit.high
+    bounds = []
+    if low is not None:
+        bounds.append(f"at least {show(low)}")
+    if high is not None:
+        bounds.append(f"at most {show(high)}")
+    guard = _show_difference(verdict.kind, verdict.guard, unit)
+    return (
+        f"Reading {show(verdict.reading)}, limit {' and '.join(bounds)}, guard band {guard}; "
+        f"{_percent(verdict.conformity)} likely inside the limit."
+    )
+
+
+def _percent(chance: float) -> str:
+    if chance > 0.999:
+        return "more than 99.9\u202f%"
+    if chance < 0.001:
+        return "less than 0.1\u202f%"
+    return f"{chance * 100:.{1 if chance > 0.99 or chance < 0.01 else 0}f}\u202f%"
+
+
+def _show_difference(kind: str, value: float, symbol: str) -> str:
+    unit = units.installed().unit(kind, symbol)
+    text = units.significant(value / unit.factor, 2)
+    return text if symbol == "1" else f"{text} {units.label(symbol)}"
+
+
+def _has_results(hand: HandOver, calculator: Calculator, answer: Answer) -> bool:
+    """Return whether the answer holds every result that a link is to carry."""
+    declared = {result.id for result in calculator.results}
+    wanted = declared.intersection(hand.carries.values())
+    return all(answer.values.get(name) is not None for name in wanted)
+
+
+def _link(
+    hand: HandOver,
+    values: Mapping[str, Any],
+    answer: Answer,
+    describe: Callable[[str], Calculator],
+) -> Json:
+    target = describe(hand.to)
+    declared = {entry.id: entry for entry in target.inputs}
+    carried = dict(hand.sets)
+    for theirs, ours in hand.carries.items():
+        value = answer.values.get(ours, values.get(ours))
+        entry = declared[theirs]
+        if value is None:
+            continue
+        if isinstance(entry, Quantity) and isinstance(value, float):
+            unit = units.installed().unit(entry.kind, entry.units[0])
+            carried[theirs] = repr(float(f"{unit.from_si(value):.6g}"))
+            carried[f"{theirs}.unit"] = unit.symbol
+        else:
+            carried[theirs] = str(value)
+    return {"to": hand.to, "label": hand.label, "title": target.title, "fields": carried}

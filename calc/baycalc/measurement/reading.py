@@ -1,0 +1,101 @@
+"""Judges one reading of a procedure: for this limit, this gauge and this place."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from baycalc.forms.parse import sentence
+from baycalc.forms.present import Json, write_verdict
+from baycalc.measurement.decision import Gauge, Limit, judge, likelihood
+from baycalc.physics.air import HIGHEST, LOWEST, SEA_LEVEL_PRESSURE, standard_pressure
+from baycalc.quantities import units
+
+
+def judge_reading(request: Mapping[str, Any]) -> Json:
+    """Judge one reading as it was typed.
+
+    Parameters
+    ----------
+    request : Mapping[str, Any]
+        ``reading`` as typed, its ``unit`` and ``kind``; ``low`` and ``high`` (SI or None) with
+        ``scales`` (true where they fall with the air pressure); ``reference`` of a pressure;
+        ``gauge`` (fields of `Gauge`, SI) and ``own_gauge`` (``span``, ``grade``, ``resolution`` as
+        typed; empty ones change nothing); ``altitude`` as typed, or empty; ``units`` (US, metric)
+        to write the verdict in.
+
+    Returns
+    -------
+    dict
+        ``verdict``, ``likelihood`` (abnormal, normal) and ``si``; or ``error``, one sentence.
+    """
+    try:
+        return _judged(request)
+    except units.QuantityError as problem:
+        return {"error": sentence(str(problem))}
+
+
+def _judged(request: Mapping[str, Any]) -> Json:
+    kind = request["kind"]
+    reading = units.installed().parse(kind, request["reading"], request.get("unit"))
+    air = _air(request.get("altitude", ""))
+    _refuse_impossible(reading, air, request)
+    gauge = _gauge(request)
+    limit = _limit(request, air)
+    uncertainty = gauge.uncertainty(reading)
+    verdict = judge(reading, uncertainty, limit, kind=kind)
+    return {
+        "verdict": write_verdict(verdict, tuple(request["units"])),
+        "likelihood": list(likelihood(reading, uncertainty, limit)),
+        "si": reading,
+    }
+
+
+def _air(altitude: str) -> float:
+    if not altitude.strip():
+        return SEA_LEVEL_PRESSURE
+    height = units.installed().parse("length", altitude)
+    if not LOWEST <= height <= HIGHEST:
+        raise units.QuantityError(
+            "the altitude of this place: expected "
+            f"{units.written('length', LOWEST, 'ft', 'm')} to "
+            f"{units.written('length', HIGHEST, 'ft', 'm')}, got {altitude}"
+        )
+    return standard_pressure(height)
+
+
+def _refuse_impossible(reading: float, air: float, request: Mapping[str, Any]) -> None:
+    if request.get("reference") == "vacuum" and reading > air:
+        here = units.written("pressure", air, *request["units"])
+        raise units.QuantityError(f"no vacuum can be deeper than the air pressure here, {here}")
+    if request.get("reference") == "absolute" and reading < 0:
+        raise units.QuantityError("an absolute pressure cannot be below zero")
+
+
+def _gauge(request: Mapping[str, Any]) -> Gauge:
+    gauge = Gauge(**request.get("gauge", {}))
+    own = request.get("own_gauge") or {}
+    return replace(
+        gauge,
+        span=_own(own, "span", gauge.span, request),
+        resolution=_own(own, "resolution", gauge.resolution, request),
+        grade=own.get("grade") or gauge.grade,
+    )
+
+
+def _own(own: Mapping[str, str], name: str, otherwise: float, request: Mapping[str, Any]) -> float:
+    if not own.get(name):
+        return otherwise
+    kind = request["kind"]
+    scale = f"{kind} difference" if kind == "temperature" else kind
+    try:
+        return units.installed().parse(scale, own[name], request["units"][0])
+    except units.QuantityError as problem:
+        raise units.QuantityError(f"{name} of your gauge: {problem}") from problem
+
+
+def _limit(request: Mapping[str, Any], air: float) -> Limit:
+    share = air / SEA_LEVEL_PRESSURE if request.get("scales") else 1.0
+    low, high = request.get("low"), request.get("high")
+    return Limit(
+        low=None if low is None else low * share, high=None if high is None else high * share
+    )
