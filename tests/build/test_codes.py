@@ -1,4 +1,4 @@
-"""Titles and shapes of codes (SAE J2012; all of these from memory)."""
+"""Titles and shapes of codes (SAE J2012; rows from memory, where the table says so too)."""
 
 import re
 
@@ -28,6 +28,18 @@ from baybook.book.codes import TITLES, code_problem, shape, title
         ("P0420", "Catalyst system efficiency below threshold (bank 1)"),
         ("P0455", "Evaporative emission system leak detected (large leak)"),
         ("P2440", "Secondary air injection system switching valve stuck open (bank 1)"),
+        ("P0011", "A camshaft position timing over-advanced or system performance (bank 1)"),
+        ("P0019", "Crankshaft position - camshaft position correlation (bank 2 sensor B)"),
+        ("P0087", "Fuel rail/system pressure too low"),
+        ("P013A", "O2 sensor slow response - rich to lean (bank 1 sensor 2)"),
+        ("P0204", "Injector circuit - cylinder 4"),
+        ("P0272", "Cylinder 4 contribution/balance"),
+        ("P0299", "Turbocharger/supercharger underboost condition"),
+        ("P0335", "Crankshaft position sensor A circuit"),
+        ("P0354", "Ignition coil D primary/secondary circuit"),
+        ("P2138", "Throttle/pedal position sensor D/E voltage correlation"),
+        ("P2240", "O2 sensor positive current control circuit/open (bank 2 sensor 1)"),
+        ("P2309", "Ignition coil D primary control circuit low"),
         ("P1411", ""),
     ],
 )
