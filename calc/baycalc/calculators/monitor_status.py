@@ -34,6 +34,7 @@ from baycalc.physics.obd import (
     read_status,
     write_status,
 )
+from baycalc.text import capital, sentence
 
 _ALL: Mapping[str, Monitor] = {**SPARK, **COMPRESSION}
 _MOST_CODES = 127
@@ -186,7 +187,7 @@ def _status(
             return read_status(status_bytes)
         except BytesError as problem:
             text = str(problem)
-            raise Refusal({"status_bytes": f"{text[0].upper()}{text[1:]}."}) from problem
+            raise Refusal({"status_bytes": sentence(text)}) from problem
     return Status(
         lamp=lamp_lit,
         codes=_whole("code_count", code_count),
@@ -219,7 +220,7 @@ def _to_run(incomplete: list[str]) -> str:
 
 def _notes(status: Status, incomplete: list[str]) -> tuple[Note, ...]:
     told = [
-        Note(text=f"{_capital(_ALL[name].name)}: {_ALL[name].runs}.")
+        Note(text=f"{capital(_ALL[name].name)}: {_ALL[name].runs}.")
         for name in incomplete
         if name not in CONTINUOUS
     ]
@@ -243,15 +244,11 @@ def _notes(status: Status, incomplete: list[str]) -> tuple[Note, ...]:
     return tuple(told)
 
 
-def _capital(text: str) -> str:
-    return text[0].upper() + text[1:]
-
-
 def _tick(name: str, monitor: Monitor) -> Choice:
     entries = tuple(ignition for ignition, there in IGNITIONS.items() if name in there)
     return Choice(
         id=name,
-        label=_capital(monitor.name),
+        label=capital(monitor.name),
         options=tuple(Option(value=state, label=state) for state in STATES),
         default=NOT_SUPPORTED if name in _USUALLY_NOT else COMPLETE,
         shown=Shown(choice="entry", values=entries),
@@ -333,7 +330,7 @@ CALCULATOR = Calculator(
         Result(id="allowed", label="Monitors that may be not complete", kind="text"),
         Result(id="to_run", label="Left to run", kind="text"),
         *(
-            Result(id=f"{name}_state", label=_capital(monitor.name), kind="text")
+            Result(id=f"{name}_state", label=capital(monitor.name), kind="text")
             for name, monitor in _ALL.items()
         ),
         Result(id="ignition", label="Ignition", kind="text"),

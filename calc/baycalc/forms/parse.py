@@ -7,6 +7,7 @@ from typing import Any
 from baycalc.forms.declare import Calculator, Choice, Flag, Input, Quantity, Text
 from baycalc.quantities import units
 from baycalc.quantities.numbers import is_number, quote
+from baycalc.text import sentence
 
 _YES = ("true", "yes", "on", "1")
 _NO = ("false", "no", "off", "0", "")
@@ -104,11 +105,6 @@ def _read_choice(declared: Choice, given: str | None) -> str:
     if given not in allowed:
         raise units.QuantityError(f"expected one of {', '.join(allowed)}; got {given[:24]}")
     return given
-
-
-def sentence(text: str) -> str:
-    """Write a text as a sentence: a capital in front, a full stop behind."""
-    return text[0].upper() + text[1:] + ("" if text.endswith(".") else ".")
 
 
 def split_quantity(text: str, unit: str) -> tuple[str, str]:

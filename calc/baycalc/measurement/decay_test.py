@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from baycalc.measurement.decision import GRADES, GUARD_FACTOR, Gauge, Limit, Verdict, judge
 from baycalc.quantities.units import duration, written
+from baycalc.text import sentence
 
 STOPWATCH = 0.5 / math.sqrt(3)
 """Standard uncertainty of a time taken by hand, half a second either way [s]."""
@@ -145,8 +146,7 @@ class Hold:
                 "The reading lies so near the limit that no longer hold and no finer gauge "
                 "would settle it: shut off one branch after the other and hold each alone."
             )
-        text = ", or ".join(ways)
-        return f"{text[0].upper()}{text[1:]}."
+        return sentence(", or ".join(ways))
 
     def _ways(self, units: tuple[str, ...]) -> Iterator[str]:
         time = self.needed_time()

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from baycalc.forms.parse import sentence
 from baycalc.forms.present import Json, write_verdict
 from baycalc.measurement.decision import Gauge, Limit, judge, likelihood
 from baycalc.physics.air import HIGHEST, LOWEST, SEA_LEVEL_PRESSURE, standard_pressure
 from baycalc.quantities import units
+from baycalc.text import sentence
 
 
 def judge_reading(request: Mapping[str, Any]) -> Json:

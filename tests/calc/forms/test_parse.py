@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from baybook.book.pint_quantities import unit_table_data
 from baycalc import api
-from baycalc.forms.parse import read_fields, sentence, split_quantity
+from baycalc.forms.parse import read_fields, split_quantity
 
 api.install(unit_table_data())
 
@@ -128,11 +128,6 @@ def test_no_field_does_harm(name: str, data: st.DataObject) -> None:
     answer = api.run(name, fields)
     assert set(answer["errors"]) <= {*ids, ""}
     assert all(text.endswith((".", "…")) or text[-1] in ".?!" for text in answer["errors"].values())
-
-
-def test_sentences() -> None:
-    assert sentence("missing") == "Missing."
-    assert sentence("Too deep.") == "Too deep."
 
 
 @pytest.mark.parametrize(
