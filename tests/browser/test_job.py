@@ -1,6 +1,5 @@
 """A job on a procedure's page: by keyboard alone, reloaded, one step back, in two windows."""
 
-import io
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -8,8 +7,8 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Route, expect
-from pypdf import PdfReader
 from tests.browser.conftest import tab_to
+from tests.browser.paper import printed_sheets
 from tests.browser.technician import Technician, panel_answer
 
 Address = Callable[[Path], str]
@@ -87,8 +86,7 @@ def check_order(technician: Technician) -> None:
 
 def check_paper(page: Page) -> None:
     """Check what stands on the printed sheet."""
-    paper = PdfReader(io.BytesIO(page.pdf(format="A4")))
-    sheets = [sheet.extract_text() for sheet in paper.pages]
+    sheets = printed_sheets(page)
     assert all(sheet.strip() for sheet in sheets)  # no sheet of paper stays empty
     text = " ".join(" ".join(sheets).split())
     for line in (
@@ -110,7 +108,7 @@ def check_paper(page: Page) -> None:
 def test_a_short_job_is_one_sheet_of_paper(job: Page, book_address: str) -> None:
     job.goto(f"{book_address}bench-sheets.html")
     expect(job.get_by_text("P0411")).to_be_visible()
-    assert len(PdfReader(io.BytesIO(job.pdf(format="A4"))).pages) == 1
+    assert len(printed_sheets(job)) == 1
 
 
 # -- while the job goes on ---------------------------------------------------------------------

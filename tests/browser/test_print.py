@@ -1,12 +1,11 @@
 """The pages on paper: nothing of the text is lost or cut, entries stand as they were typed."""
 
-import io
 import re
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from pypdf import PdfReader
+from tests.browser.paper import plain, printed_sheets
 
 PROCEDURE = "procedures/vacuum-supply/halden-finch.html"
 PAGES = (
@@ -43,15 +42,14 @@ PIECES = """(screenOnly) => {
 
 def paper_text(page: Page) -> str:
     """Print a page; return its text without any space, for paper breaks lines elsewhere."""
-    paper = PdfReader(io.BytesIO(page.pdf(format="A4", margin=dict.fromkeys(SIDES, "1cm"))))
-    return without_space("".join(sheet.extract_text() for sheet in paper.pages))
+    return without_space("".join(printed_sheets(page, margin=dict.fromkeys(SIDES, "1cm"))))
 
 
 SIDES = ("top", "right", "bottom", "left")
 
 
 def without_space(text: str) -> str:
-    return re.sub(r"\s", "", text)
+    return re.sub(r"\s", "", plain(text))
 
 
 def check_paper(page: Page) -> str:
