@@ -1,0 +1,73 @@
+"""What the planner's plans cost beside the best that can be done, on small random procedures."""
+
+from collections.abc import Iterable
+from random import Random
+
+from tests.calc.isolation.exhaustive import optimum
+from tests.calc.isolation.networks import Json, random_procedure, result
+
+from baycalc.isolation.model.bayes_net import Model
+from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.planning.case import Case, open_case
+from baycalc.isolation.planning.decide import Action, decide
+from baycalc.isolation.planning.job import job_of
+from baycalc.isolation.planning.policies import Policy
+from baycalc.isolation.report.plan_tree import guess_cost
+
+PROCEDURES = 100
+ALONE = 1e-9
+"""`base` so small that a second fault hardly counts, as exhaustive search has one."""
+
+
+def planner_alone(case: Case) -> Action:
+    """The planner's cheapest move, no rule above it."""
+    move = decide(case).moves[0]
+    if move.kind == "test":
+        return Action("test", case.problem.tests[move.number].id)
+    return Action(move.kind, case.model.ids[move.number] if move.kind == "repair" else "")
+
+
+def with_its_rules(case: Case) -> Action:
+    return decide(case).action
+
+
+def ratios(policy: Policy, seeds: Iterable[int]) -> tuple[list[float], list[float]]:
+    """Cost of the plan, and of fitting parts by guess, over that of the optimum, for each seed.
+
+    Both sides may buy a part that no test has looked for, or neither may.
+    """
+    plan, guess = [], []
+    for seed in seeds:
+        data = random_procedure(Random(seed), base=ALONE)
+        model = Model(from_data(data))
+        best = optimum(data, buy_unseen=policy is planner_alone)
+        plan.append(_cost_of_plan(model, [], policy) / best)
+        guess.append(guess_cost(model, [])[0] / best)
+    return plan, guess
+
+
+def _cost_of_plan(model: Model, history: list[Json], policy: Policy) -> float:
+    """Expected cost when every next action is followed to the end, every result weighed."""
+    case = open_case(model, history)
+    action = policy(case)
+    ways = _outcomes(case, action)
+    cost = _spent(case, history, ways[0][0])
+    for event, chance in ways:
+        if chance > ALONE:
+            cost += chance * _cost_of_plan(model, [*history, event], policy)
+    return cost
+
+
+def _outcomes(case: Case, action: Action) -> list[tuple[Json, float]]:
+    if action.kind == "repair":
+        return [({"repair": action.id}, 1.0)]
+    if action.kind == "recheck":
+        return [({"recheck": "not cured"}, 1.0 - case.suspects.clear)]
+    normal = case.model.normal(("test", action.id, "seen"))
+    passes = sum(w * n for w, n in zip(case.known.belief.weights, normal, strict=True))
+    return [(result(action.id, True), 1.0 - passes), (result(action.id, False), passes)]
+
+
+def _spent(case: Case, history: list[Json], event: Json) -> float:
+    after = open_case(case.model, [*history, event])
+    return after.job.money - job_of(case.model, case.known.entries).money
