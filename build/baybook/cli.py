@@ -1,17 +1,16 @@
 """The command line: one verb, one file in `baybook.verbs`."""
 
-import argparse
 import os
 import shlex
 import sys
 import traceback
-from collections.abc import Mapping, Sequence
-from importlib.metadata import version
-from typing import Protocol
+from collections.abc import Sequence
+
+import click
 
 from baybook.book.sources.problems import BadSources, close_match
 from baybook.verbs import build, calc, check, new, serve, simulate
-from baybook.verbs.usage_error import Misused, Parser
+from baybook.verbs.usage_error import Misused
 
 WRONG_SOURCES = 1
 WRONG_COMMAND = 2
@@ -19,26 +18,48 @@ OWN_FAULT = 3
 INTERRUPTED = 130
 
 
-class Verb(Protocol):
-    """What a module of `baybook.verbs` offers."""
-
-    HELP: str
-
-    def add_arguments(self, parser: argparse.ArgumentParser, /) -> None:
-        """Declare what the verb takes."""
-
-    def run(self, args: argparse.Namespace, /) -> int:
-        """Do it and return the exit code."""
+_VERBS = [each.command for each in (check, build, serve, new, calc, simulate)]
 
 
-VERBS: Mapping[str, Verb] = {
-    "check": check,
-    "build": build,
-    "serve": serve,
-    "new": new,
-    "calc": calc,
-    "simulate": simulate,
-}
+class _Baybook(click.Group):
+    """The verbs, listed in the order of the work."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the words before the verb."""
+        try:
+            return super().parse_args(ctx, args)
+        except click.NoSuchOption as error:
+            raise self._no_verb(error.option_name) from error
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the verb."""
+        if args[0] not in self.commands:
+            raise self._no_verb(args[0])
+        return super().resolve_command(ctx, args)
+
+    def _no_verb(self, word: str) -> Misused:
+        hint = close_match(word, self.commands) or f"the verbs are {', '.join(self.commands)}"
+        return Misused(f"expected a verb, got {word}", hint)
+
+    def get_help(self, ctx: click.Context) -> str:  # noqa: ARG002
+        """List the verbs."""
+        width = max(map(len, self.commands))
+        lines = [f"  {name:<{width}}  {verb.help}" for name, verb in self.commands.items()]
+        return (
+            "usage: baybook VERB ...\n\n" + "\n".join(lines) + "\n\nbaybook VERB --help says more"
+        )
+
+
+_BAYBOOK = click.version_option(package_name="baybook", message="baybook %(version)s")(
+    _Baybook(
+        "baybook",
+        commands=_VERBS,
+        no_args_is_help=False,
+        context_settings={"help_option_names": ["-h", "--help"]},
+    )
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -74,28 +95,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(words: list[str]) -> int:
-    if words[:1] in (["-h"], ["--help"]):
-        print(_usage())
-        return 0
-    if words[:1] == ["--version"]:
-        print(f"baybook {version('baybook')}")
-        return 0
-    if not words:
-        print(_usage(), file=sys.stderr)
-        return WRONG_COMMAND
-    name = words[0]
-    if name not in VERBS:
-        hint = close_match(name, VERBS) or f"the verbs are {', '.join(VERBS)}"
-        raise Misused(f"expected a verb, got {name}", hint)
-    parser = Parser(prog=f"baybook {name}", description=VERBS[name].HELP)
-    VERBS[name].add_arguments(parser)
-    return VERBS[name].run(parser.read(words[1:]))
-
-
-def _usage() -> str:
-    width = max(map(len, VERBS))
-    lines = [f"  {name:<{width}}  {verb.HELP}" for name, verb in VERBS.items()]
-    return "usage: baybook VERB ...\n\n" + "\n".join(lines) + "\n\nbaybook VERB --help says more"
+    try:
+        with _BAYBOOK.make_context("baybook", words) as context:
+            if words:
+                return int(_BAYBOOK.invoke(context))
+            print(context.get_help(), file=sys.stderr)
+            return WRONG_COMMAND
+    except click.exceptions.Exit as ended:
+        return ended.exit_code
 
 
 def _complain(text: str, hint: str = "") -> None:

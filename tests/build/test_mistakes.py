@@ -1,6 +1,7 @@
 """Every error has an entry, and every entry an example that is held to the sources of the tests."""
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -72,13 +73,19 @@ def lines_of(text: str) -> list[str]:
     return [line.strip().removeprefix("- ") for line in text.splitlines() if line.strip()]
 
 
+def tells(mistake: Mistake, text: str) -> bool:
+    """Tell whether a problem's text is one of a kind's sentences."""
+    patterns = (re.escape(sentence).replace(r"\.\.\.", ".+") for sentence in mistake.says)
+    return any(re.fullmatch(pattern, text, re.DOTALL) for pattern in patterns)
+
+
 def test_every_golden_folder_has_an_entry_and_every_entry_a_folder() -> None:
     assert sorted(BY_ID) == KINDS
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_golden_folder_is_told_by_its_entry(kind: str) -> None:
-    assert any(BY_ID[kind].is_told_by(text) for text in told(kind))
+    assert any(tells(BY_ID[kind], text) for text in told(kind))
 
 
 def test_every_text_of_the_golden_folders_has_an_entry() -> None:
@@ -87,7 +94,7 @@ def test_every_text_of_the_golden_folders_has_an_entry() -> None:
 
 
 def any_entry(text: str) -> bool:
-    return any(mistake.is_told_by(text) for mistake in mistakes())
+    return any(tells(mistake, text) for mistake in mistakes())
 
 
 def sentences() -> Iterator[str]:
@@ -128,6 +135,6 @@ def test_the_right_examples_are_right(tmp_path: Path, calculators: dict[str, Cal
 
 
 def test_a_text_is_of_its_kind_and_of_no_other() -> None:
-    own = [each.id for each in mistakes() if each.is_told_by("expected a tool, got pomp")]
+    own = [each.id for each in mistakes() if tells(each, "expected a tool, got pomp")]
     assert own == ["unknown-tool"]
     assert not any_entry("expected nothing of the sort")

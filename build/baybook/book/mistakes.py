@@ -1,7 +1,6 @@
 """Every kind of mistake that a check of the sources tells, with what it means and an example."""
 
 import functools
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -28,11 +27,6 @@ class Mistake:
     def title(self) -> str:
         """Its id as words."""
         return self.id.replace("-", " ").capitalize()
-
-    def is_told_by(self, text: str) -> bool:
-        """Tell whether a problem's text is of this kind."""
-        patterns = (re.escape(sentence).replace(r"\.\.\.", ".+") for sentence in self.says)
-        return any(re.fullmatch(pattern, text, re.DOTALL) for pattern in patterns)
 
 
 @functools.cache

@@ -23,8 +23,6 @@ from baycalc import isolation
 FILE = "simulated.json"
 """Name of the file in the folder of the sources."""
 
-POLICIES = ("plan", "guess", "page")
-
 _WORDS = ("says", "title", "currency")
 """What a network has for its readers only."""
 

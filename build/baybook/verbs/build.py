@@ -1,6 +1,5 @@
 """`baybook build`: the whole book into a folder."""
 
-import argparse
 import sys
 from pathlib import Path
 from typing import Protocol
@@ -9,10 +8,9 @@ import click
 
 from baybook.book.sources.problems import BadSources
 from baybook.verbs.check import check_folder, count, summary
-from baybook.verbs.folders import CONFIG, find_config, sources_of
+from baybook.verbs.folders import A_PATH, CONFIG_OPTION, find_config, sources_of
 from baybook.verbs.progress import working
-
-HELP = "build the book into a folder"
+from baybook.verbs.usage_error import Verb
 
 
 class Built(Protocol):
@@ -39,26 +37,21 @@ class Built(Protocol):
         """The page to open first."""
 
 
-def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declare what the verb takes."""
-    parser.add_argument(
-        "--config", type=Path, default=Path(CONFIG), metavar="FILE", help=f"default: {CONFIG}"
-    )
-    parser.add_argument(
-        "--site", type=Path, metavar="DIR", help="where it goes (default: as the file says)"
-    )
-
-
-def run(args: argparse.Namespace) -> int:
+@click.command("build", cls=Verb, help="build the book into a folder")
+@CONFIG_OPTION
+@click.option(
+    "--site", type=A_PATH, metavar="DIR", help="where it goes (default: as the file says)"
+)
+def command(config: Path, site: Path | None) -> int:
     """Check the sources, build the book, and say where to click."""
-    config = find_config(args.config)
+    config = find_config(config)
     refuse_bad_sources(config)
     # MkDocs takes longer to import than `check` and `calc` take to run.
     from baybook.plugin import build_site
 
     try:
         with working("building the book"):
-            built = build_site(config, args.site)
+            built = build_site(config, site)
     except click.ClickException as error:
         print(f"baybook: {error.format_message()}", file=sys.stderr)
         return 1

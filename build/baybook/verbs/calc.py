@@ -1,44 +1,44 @@
 """`baybook calc`: a calculator in the terminal."""
 
-import argparse
 import json
 import sys
 from typing import Any
 
+import click
 from rich.console import Console
 
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.sources.problems import close_match
 from baybook.verbs.answer import show_answer, show_list
-from baybook.verbs.usage_error import Misused
+from baybook.verbs.usage_error import Misused, Verb
 from baycalc import api
 from baycalc.forms.declare import Calculator, Flag, Quantity
 
-HELP = "compute with a calculator, such as: calc vacuum_units reading='20 inHg'"
 _FLAGS = ("yes", "no", "true", "false", "on", "off", "1", "0")
 
 
-def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declare what the verb takes."""
-    parser.add_argument("name", nargs="?", help="id of the calculator; without it, all are listed")
-    parser.add_argument("fields", nargs="*", metavar="key=value", help="inputs, by their ids")
-    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
-
-
-def run(args: argparse.Namespace) -> int:
-    """Print an answer, or what is wrong with each field."""
+@click.command(
+    "calc",
+    cls=Verb,
+    help="compute with a calculator, such as: calc vacuum_units reading='20 inHg'",
+)
+@click.argument("name", required=False)
+@click.argument("words", nargs=-1, metavar="[KEY=VALUE]...")
+@click.option("--json", "as_json", is_flag=True, help="print the answer as JSON")
+def command(name: str | None, words: tuple[str, ...], as_json: bool) -> int:
+    """Print an answer, or what is wrong with each field; without a name, all calculators."""
     api.install(unit_table_data())
     console = Console(highlight=False, soft_wrap=False)
-    if args.name is None:
+    if name is None:
         show_list(console, [api.describe(name) for name in api.names()])
         return 0
-    if args.name not in api.names():
-        hint = close_match(args.name, api.names()) or "`baybook calc` lists them"
-        raise Misused(f"expected a calculator, got {args.name}", hint)
-    calculator = api.describe(args.name)
-    fields = _read_words(calculator, args.fields)
-    answer = api.run(args.name, fields)
-    if args.json:
+    if name not in api.names():
+        hint = close_match(name, api.names()) or "`baybook calc` lists them"
+        raise Misused(f"expected a calculator, got {name}", hint)
+    calculator = api.describe(name)
+    fields = _read_words(calculator, words)
+    answer = api.run(name, fields)
+    if as_json:
         print(json.dumps(answer, ensure_ascii=False, indent=2))
     elif not answer["errors"]:
         show_answer(console, calculator, fields, answer)
@@ -51,7 +51,7 @@ def _complain(answer: dict[str, Any]) -> int:
     return 1 if answer["errors"] else 0
 
 
-def _read_words(calculator: Calculator, words: list[str]) -> dict[str, str]:
+def _read_words(calculator: Calculator, words: tuple[str, ...]) -> dict[str, str]:
     """Split ``key=value`` words; every key must be an input of the calculator."""
     fields: dict[str, str] = {}
     for word in words:
@@ -65,7 +65,7 @@ def _read_words(calculator: Calculator, words: list[str]) -> dict[str, str]:
     return fields
 
 
-def _quotes_hint(words: list[str]) -> str:
+def _quotes_hint(words: tuple[str, ...]) -> str:
     return 'a value with a space needs quotes, such as reading="20 inHg"' if len(words) > 1 else ""
 
 

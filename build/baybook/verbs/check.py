@@ -1,9 +1,10 @@
 """`baybook check`: all problems of all sources, or the JSON Schema of the sources."""
 
-import argparse
 import json
 from collections.abc import Sequence
 from pathlib import Path
+
+import click
 
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
@@ -13,51 +14,43 @@ from baybook.book.schema import SOURCES, schema, write_schemas
 from baybook.book.simulated import check_simulated
 from baybook.book.sources.load import Book, load_book
 from baybook.book.sources.problems import Problem
-from baybook.verbs.folders import find_sources
+from baybook.verbs.folders import A_PATH, find_sources
 from baybook.verbs.progress import working
+from baybook.verbs.usage_error import OneOf, Verb
 from baycalc import api
 
-HELP = "check the sources and print every problem"
 
-
-def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declare what the verb takes."""
-    parser.add_argument(
-        "folder",
-        nargs="?",
-        type=Path,
-        help="folder of the sources, or one with mkdocs.yml (default: ./procedures)",
-    )
-    parser.add_argument("--strict", action="store_true", help="a warning counts as an error")
-    parser.add_argument(
-        "--schema",
-        nargs="?",
-        const="procedure",
-        choices=list(SOURCES),
-        metavar="KIND",
-        help=f"print the JSON Schema of a source ({', '.join(SOURCES)}) and check nothing",
-    )
-    parser.add_argument(
-        "--schema-to", type=Path, metavar="FOLDER", help="write the JSON Schemas and check nothing"
-    )
-
-
-def run(args: argparse.Namespace) -> int:
+@click.command("check", cls=Verb, help="check the sources and print every problem")
+@click.argument("folder", required=False, type=A_PATH)
+@click.option("--strict", is_flag=True, help="a warning counts as an error")
+@click.option(
+    "--schema",
+    "kind",
+    type=OneOf(list(SOURCES)),
+    is_flag=False,
+    flag_value="procedure",
+    metavar="[KIND]",
+    help=f"print the JSON Schema of a source ({', '.join(SOURCES)}) and check nothing",
+)
+@click.option(
+    "--schema-to", type=A_PATH, metavar="FOLDER", help="write the JSON Schemas and check nothing"
+)
+def command(folder: Path | None, strict: bool, kind: str | None, schema_to: Path | None) -> int:
     """Print all problems of all files; 1 where there are errors, else 0."""
-    if args.schema_to:
-        for path in write_schemas(args.schema_to):
+    if schema_to:
+        for path in write_schemas(schema_to):
             print(path)
         return 0
-    if args.schema:
-        print(json.dumps(schema(args.schema), indent=2))
+    if kind:
+        print(json.dumps(schema(kind), indent=2))
         return 0
-    folder = find_sources(args.folder).resolve()
+    folder = find_sources(folder).resolve()
     with working("checking the sources"):
         book, problems = check_folder(folder)
     for problem in problems:
         print(problem)
     print(summary(book, problems))
-    bad = problems if args.strict else [each for each in problems if each.severity == "error"]
+    bad = problems if strict else [each for each in problems if each.severity == "error"]
     return 1 if bad else 0
 
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import Any
 
+import click
 import yaml
 
 from baybook.book.sources.problems import close_match
@@ -11,6 +12,11 @@ from baybook.verbs.usage_error import Misused
 CONFIG = "mkdocs.yml"
 SOURCES = "procedures"
 LABOUR_PER_HOUR = 60.0
+
+A_PATH = click.Path(path_type=Path)
+CONFIG_OPTION = click.option(
+    "--config", type=A_PATH, default=CONFIG, metavar="FILE", help=f"default: {CONFIG}"
+)
 
 
 def find_sources(folder: Path | None) -> Path:

@@ -1,13 +1,13 @@
 """`baybook new`: a skeleton of a procedure, a vehicle or a whole book, to be filled in."""
 
-import argparse
 import re
 from pathlib import Path
 
-from baybook.verbs.folders import CONFIG, SOURCES, sources_named
-from baybook.verbs.usage_error import Misused
+import click
 
-HELP = "write the skeleton of a procedure, a vehicle or a whole book"
+from baybook.verbs.folders import A_PATH, CONFIG, SOURCES, sources_named
+from baybook.verbs.usage_error import Misused, OneOf, Verb
+
 _SKELETONS = Path(__file__).parent.parent / "skeletons"
 _ONE = ("procedure.md", "vehicle.yml")
 _BOOK = {
@@ -23,37 +23,28 @@ _BOOK = {
 _ID = re.compile(r"[a-z][a-z0-9-]*")
 
 
-def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declare what the verb takes."""
-    parser.add_argument(
-        "what",
-        choices=["procedure", "vehicle", "book"],
-        metavar="WHAT",
-        help="procedure, vehicle or book",
-    )
-    parser.add_argument(
-        "name",
-        metavar="NAME",
-        help="its id, such as air-pump: the name of the file; the folder of a book",
-    )
-    parser.add_argument(
-        "--folder", type=Path, help=f"folder of the sources (default: as {CONFIG} says, {SOURCES})"
-    )
+@click.command("new", cls=Verb, help="write the skeleton of a procedure, a vehicle or a whole book")
+@click.argument("what", type=OneOf(["procedure", "vehicle", "book"]), metavar="WHAT")
+@click.argument("name", metavar="NAME")
+@click.option(
+    "--folder", type=A_PATH, help=f"folder of the sources (default: as {CONFIG} says, {SOURCES})"
+)
+def command(what: str, name: str, folder: Path | None) -> int:
+    """Write the skeleton of WHAT (procedure, vehicle or book); no file is ever touched.
 
-
-def run(args: argparse.Namespace) -> int:
-    """Write the skeleton; a file that is there is never touched."""
-    if args.what == "book":
-        return _new_book(Path(args.name), args.folder)
-    if not _ID.fullmatch(args.name):
+    NAME is its id, such as air-pump: the name of the file; the folder of a book.
+    """
+    if what == "book":
+        return _new_book(Path(name), folder)
+    if not _ID.fullmatch(name):
         raise Misused(
-            f"expected a name of lower-case letters, digits and hyphens, got {args.name}",
-            f"such as {_suggested(args.name)}",
+            f"expected a name of lower-case letters, digits and hyphens, got {name}",
+            f"such as {_suggested(name)}",
         )
-    folder = args.folder or sources_named(Path())
-    path = _path(folder, args.what, args.name)
-    _write_skeleton(f"{args.what}{path.suffix}", path, args.name)
-    print(f"wrote {path}\n{_next_step(folder, args.what)}")
+    folder = folder or sources_named(Path())
+    path = _path(folder, what, name)
+    _write_skeleton(f"{what}{path.suffix}", path, name)
+    print(f"wrote {path}\n{_next_step(folder, what)}")
     return 0
 
 

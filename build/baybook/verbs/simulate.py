@@ -1,6 +1,5 @@
 """`baybook simulate`: takes simulated cars through every procedure and keeps the figures."""
 
-import argparse
 import math
 import multiprocessing
 import time
@@ -10,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import click
 from msgspec import structs
 
 from baybook.book.simulated import (
@@ -24,28 +24,8 @@ from baybook.book.sources.load import Book
 from baybook.book.sources.problem_report import name_hint
 from baybook.book.sources.problems import BadSources
 from baybook.verbs.check import check_folder, count, summary
-from baybook.verbs.folders import CONFIG, find_config, labour_of, sources_of
-from baybook.verbs.usage_error import Misused
-
-HELP = "take simulated cars through the procedures and keep the figures"
-
-
-def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declare what the verb takes."""
-    parser.add_argument(
-        "procedures",
-        nargs="*",
-        metavar="ID",
-        help="only these (default: where figures are old)",
-    )
-    parser.add_argument(
-        "--cars", type=int, default=10_000, metavar="N", help="cars for a procedure (10000)"
-    )
-    parser.add_argument("--seed", type=int, default=0, help="seed of the chances (0)")
-    parser.add_argument("--again", action="store_true", help="work out anew what is not old too")
-    parser.add_argument(
-        "--config", type=Path, default=Path(CONFIG), metavar="FILE", help=f"default: {CONFIG}"
-    )
+from baybook.verbs.folders import CONFIG_OPTION, find_config, labour_of, sources_of
+from baybook.verbs.usage_error import Misused, Verb, WholeNumber
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,24 +38,34 @@ class Job:
     cars: int
 
 
-def run(args: argparse.Namespace) -> int:
+@click.command(
+    "simulate", cls=Verb, help="take simulated cars through the procedures and keep the figures"
+)
+@click.argument("procedures", nargs=-1, metavar="[ID]...")
+@click.option(
+    "--cars", type=WholeNumber(), default=10_000, metavar="N", help="cars for a procedure (10000)"
+)
+@click.option("--seed", type=WholeNumber(), default=0, help="seed of the chances (0)")
+@click.option("--again", is_flag=True, help="work out anew what is not old too")
+@CONFIG_OPTION
+def command(procedures: tuple[str, ...], cars: int, seed: int, again: bool, config: Path) -> int:
     """Work out what is old, and write the file after each network: a stop loses little."""
-    config = find_config(args.config)
+    config = find_config(config)
     sources = sources_of(config).resolve()
     book = _checked_book(sources)
-    _check_arguments(args, book)
+    _check_arguments(procedures, cars, book)
     labour = labour_of(config)
     kept = kept_figures(sources)
-    jobs = list(_jobs(book, labour, args.cars))
+    jobs = list(_jobs(book, labour, cars))
     old = {} if labour != kept.labour_per_hour else kept.networks
     found = {
         job.key: structs.replace(old[job.key], serves=job.serves) for job in jobs if job.key in old
     }
-    wanted = [job for job in jobs if _is_wanted(job, args, found)]
+    wanted = [job for job in jobs if _is_wanted(job, procedures, again or job.key not in found)]
     # The largest first, so that no core waits for it at the end.
     wanted.sort(key=lambda job: -len(job.network["faults"]) * len(job.network["tests"]))
     print(f"{count(len(jobs), 'network')}, {len(wanted)} to work out", flush=True)
-    for job, figures, seconds in _work_out(wanted, args.seed):
+    for job, figures, seconds in _work_out(wanted, seed):
         found[job.key] = figures
         write_simulated(sources, SimulatedBook(labour, found))
         plan, guess = figures.outcomes["plan"], figures.outcomes["guess"]
@@ -95,10 +85,10 @@ def _checked_book(sources: Path) -> Book:
     return book
 
 
-def _check_arguments(args: argparse.Namespace, book: Book) -> None:
-    if args.cars < 1:
-        raise Misused(f"expected at least one car, got {args.cars}")
-    for name in args.procedures:
+def _check_arguments(procedures: tuple[str, ...], cars: int, book: Book) -> None:
+    if cars < 1:
+        raise Misused(f"expected at least one car, got {cars}")
+    for name in procedures:
         if name not in book.procedures:
             raise Misused(f"expected a procedure, got {name}", name_hint(name, book.procedures))
 
@@ -118,11 +108,11 @@ def _jobs(book: Book, labour: float, cars: int) -> Iterator[Job]:
             yield Job(key, networks[key], tuple(serves[key]), each)
 
 
-def _is_wanted(job: Job, args: argparse.Namespace, found: dict[str, Simulated]) -> bool:
-    named = {name.split("/")[0] for name in job.serves} & set(args.procedures)
-    if args.procedures:
-        return bool(named)
-    return args.again or job.key not in found
+def _is_wanted(job: Job, procedures: tuple[str, ...], old: bool) -> bool:
+    """Tell whether a network is to be worked out: it is asked for by name, or it is old."""
+    return bool({name.split("/")[0] for name in job.serves} & set(procedures)) or (
+        old and not procedures
+    )
 
 
 def _work_out(jobs: list[Job], seed: int) -> Iterator[tuple[Job, Simulated, float]]:

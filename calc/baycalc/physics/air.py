@@ -1,4 +1,4 @@
-"""Air: the standard atmosphere, density, vapour-free gas constants."""
+"""Air: the standard atmosphere and the gas constant of dry air."""
 
 import math
 
@@ -101,21 +101,3 @@ def standard_altitude(pressure: float) -> float:
     ratio = math.pow(pressure / SEA_LEVEL_PRESSURE, 1 / _EXPONENT)
     height = SEA_LEVEL_TEMPERATURE * (1 - ratio) / LAPSE_RATE
     return _EARTH_RADIUS * height / (_EARTH_RADIUS - height)
-
-
-def density(pressure: float, temperature: float) -> float:
-    """Return the density of dry air as an ideal gas.
-
-    Parameters
-    ----------
-    pressure : float
-        Absolute pressure [Pa]
-    temperature : float
-        Temperature [K]
-
-    Returns
-    -------
-    float
-        Density [kg/m3]
-    """
-    return pressure / (GAS_CONSTANT * temperature)

@@ -15,8 +15,6 @@ WATER_GAS = 3.5
 HYDROGEN = 1.85
 """Hydrogen per carbon of gasoline, by atoms [-]."""
 
-_MOLAR = {"C": 12.011, "H": 1.008, "O": 15.999, "air": 28.9647}
-
 
 @dataclass(frozen=True, slots=True)
 class Exhaust:
@@ -73,25 +71,6 @@ def oxygen_needed(hydrogen: float = HYDROGEN, oxygen: float = 0.0) -> float:
         O2 per carbon [mol/mol]
     """
     return 1 + hydrogen / 4 - oxygen / 2
-
-
-def stoichiometric_ratio(hydrogen: float, oxygen: float = 0.0) -> float:
-    """Return the mass of air that burns a mass of fuel completely.
-
-    Parameters
-    ----------
-    hydrogen : float
-        Hydrogen per carbon of the fuel, by atoms [-]
-    oxygen : float
-        Oxygen per carbon of the fuel, by atoms [-]
-
-    Returns
-    -------
-    float
-        Mass of air per mass of fuel [-]
-    """
-    air = oxygen_needed(hydrogen, oxygen) / OXYGEN_IN_AIR * _MOLAR["air"]
-    return air / (_MOLAR["C"] + hydrogen * _MOLAR["H"] + oxygen * _MOLAR["O"])
 
 
 def exhaust(

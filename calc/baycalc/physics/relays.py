@@ -5,16 +5,6 @@ import math
 from baycalc.physics.copper import resistance_factor
 from baycalc.physics.tables import between
 
-TERMINALS = {
-    "30": "supply, common contact",
-    "85": "coil",
-    "86": "coil",
-    "87": "normally open contact",
-    "87a": "normally closed contact",
-    "87b": "second normally open contact",
-}
-"""Terminals of a relay, DIN 72552; 87b from memory."""
-
 
 def coil_resistance_at(resistance: float, measured_at: float, temperature: float) -> float:
     """Return the resistance of a coil at another temperature.

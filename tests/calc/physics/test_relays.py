@@ -5,7 +5,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baycalc.physics.relays import (
-    TERMINALS,
     coil_resistance_at,
     contact_limit,
     pull_in_voltage_at,
@@ -33,14 +32,6 @@ def test_contact_of_a_mini_relay() -> None:
     assert limit(125) == pytest.approx(17, abs=1)
     assert limit(-40) == 60
     assert limit(180) == 0
-
-
-def test_terminals() -> None:
-    # DIN 72552: 30 common, 85 and 86 coil, 87 normally open, 87a normally closed.
-    assert "common" in TERMINALS["30"]
-    assert TERMINALS["85"] == TERMINALS["86"] == "coil"
-    assert "normally open" in TERMINALS["87"]
-    assert "normally closed" in TERMINALS["87a"]
 
 
 @given(st.floats(0.1, 1e5), TEMPERATURES, TEMPERATURES)
