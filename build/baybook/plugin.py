@@ -1,27 +1,28 @@
-"""The MkDocs plugin, and the one way in which the command line runs MkDocs."""
+"""The MkDocs plugin: each event is one call into the packages below."""
 
 import json
-import time
-from dataclasses import dataclass
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from mkdocs.commands import build as mkdocs_build
-from mkdocs.commands import serve as mkdocs_serve
-from mkdocs.config import load_config
-from mkdocs.config.base import Config
+from mkdocs.config.base import BaseConfigOption, Config, ValidationError
 from mkdocs.config.config_options import Type
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort, PluginError
+from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from baybook.book.bounds import LABOUR_PER_HOUR
 from baybook.book.checks.check_book import check_book
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import SimulatedBook, kept_figures
 from baybook.book.sources.load import Book, load_book
 from baybook.book.sources.problems import BadSources
+from baybook.output.exchange import Stage
+from baybook.output.site_folder import SiteRefused, refuse_site
+from baybook.output.whole import verify_whole
 from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
 from baybook.pages.site import Page, Settings
@@ -59,12 +60,41 @@ SCRIPTS = (
 _EXTENSIONS = ("admonition", "attr_list", "def_list", "md_in_html", "tables")
 
 
+class _Labour(BaseConfigOption[float]):
+    """What an hour of work costs."""
+
+    def __init__(self, default: float) -> None:
+        super().__init__()
+        self.default = default
+
+    def run_validation(self, value: object) -> float:
+        """Return the number, or refuse it."""
+        problem = LABOUR_PER_HOUR.problem(value)
+        if problem or not isinstance(value, int | float):
+            raise ValidationError(problem)
+        return float(value)
+
+
+class _Sign(BaseConfigOption[str]):
+    """The sign of a currency."""
+
+    def __init__(self, default: str) -> None:
+        super().__init__()
+        self.default = default
+
+    def run_validation(self, value: object) -> str:
+        """Return the sign, or refuse it."""
+        if isinstance(value, str) and value.strip() and value.isprintable() and len(value) <= 8:
+            return value
+        raise ValidationError(f"expected a sign such as $ or EUR, got {str(value)[:40]!r}")
+
+
 class BaybookConfig(Config):  # type: ignore[no-untyped-call]
     """The plugin's options in ``mkdocs.yml``."""
 
     sources = Type(str, default="procedures")
-    labour_per_hour = Type((int, float), default=60)
-    currency = Type(str, default="$")
+    labour_per_hour = _Labour(default=60)
+    currency = _Sign(default="$")
     for_authors = Type(bool, default=True)
 
 
@@ -75,11 +105,19 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     simulated: SimulatedBook
     pages: list[Page]
     shipped: dict[str, Path]
+    stage: Stage | None = None
+    in_place = False
+    """Whether MkDocs writes where it likes: into its own folder for a preview, or a dirty build."""
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Note how MkDocs was started."""
+        self.in_place = dirty or command == "serve"
 
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the sources; nothing is built when one is wrong."""
         sources = Path(config.config_file_path).parent / self.config.sources
+        _refuse_site(config, sources)
         api.install(unit_table_data())
         self.book = checked_book(sources)
         self.simulated = kept_figures(sources)
@@ -97,6 +135,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.extra.setdefault("polyfills", []).extend(
             (FIRST_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
         )
+        self._open_stage(config)
         return config
 
     @event_priority(-50)
@@ -123,6 +162,59 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
         """Put the field of the home page where the author marked its place."""
         return insert_finder(markdown, self.book, page.file.src_uri)
+
+    @event_priority(-100)
+    def on_post_build(self, config: MkDocsConfig) -> None:
+        """Put the new site in the place of the old one, once all of it is there."""
+        if self.stage:
+            with _told():
+                verify_whole(self.stage.folder, [page.uri for page in self.pages], self.shipped)
+                self.stage.exchange()
+            config.site_dir = str(self.stage.site)
+            self.stage = None
+
+    def on_build_error(self, error: Exception) -> None:
+        """Leave the old site as it is, and say in a sentence what the disk refused."""
+        if self.stage:
+            self.stage.discard()
+            self.stage = None
+        if isinstance(error, OSError):
+            raise PluginError(_refused(error)) from error
+
+    def _open_stage(self, config: MkDocsConfig) -> None:
+        """Let MkDocs write beside the site."""
+        if self.stage:
+            self.stage.discard()
+        self.stage = None
+        if not self.in_place:
+            with _told():
+                self.stage = Stage(Path(config.site_dir))
+            config.site_dir = str(self.stage.folder)
+
+
+def _refuse_site(config: MkDocsConfig, sources: Path) -> None:
+    folder = Path(config.config_file_path).parent
+    own = {"sources": sources, "pages written by hand": Path(config.docs_dir)}
+    if config.theme.custom_dir:
+        own["changes to the theme"] = Path(config.theme.custom_dir)
+    with _told():
+        refuse_site(Path(config.site_dir), own, folder)
+
+
+@contextmanager
+def _told() -> Iterator[None]:
+    """Let MkDocs say in one sentence what a folder or the disk refuses."""
+    try:
+        yield
+    except SiteRefused as error:
+        raise PluginError(str(error)) from error
+    except OSError as error:
+        raise PluginError(_refused(error)) from error
+
+
+def _refused(error: OSError) -> str:
+    place = f" {error.filename}" if error.filename else ""
+    return f"cannot write the book: {error.strerror or error}{place}"
 
 
 def checked_book(sources: Path) -> Book:
@@ -159,49 +251,3 @@ def _shipped(runtime: RuntimeFiles) -> dict[str, Path]:
     assets = {f"assets/{path.name}": path for path in sorted(_ASSETS.glob("*.*"))}
     assets[FIRST_SCRIPT] = _ASSETS / "first" / "native-worker.js"
     return assets | {f"assets/runtime/{path.name}": path for path in runtime.sizes}
-
-
-@dataclass(frozen=True, slots=True)
-class Summary:
-    """What a build made."""
-
-    procedures: int
-    pages: int
-    seconds: float
-    bytes: int
-    index: Path
-
-
-def build_site(config_file: Path, site: Path | None = None) -> Summary:
-    """Build a book.
-
-    Raises
-    ------
-    PluginError
-        When a source is wrong; nothing is written.
-    """
-    started = time.perf_counter()
-    config = _config(config_file, site)
-    try:
-        mkdocs_build.build(config)
-    except Abort as stopped:
-        raise PluginError(str(stopped)) from stopped
-    plugin = config.plugins["baybook"]
-    assert isinstance(plugin, BaybookPlugin)
-    folder = Path(config.site_dir)
-    return Summary(
-        procedures=len(plugin.book.procedures),
-        pages=len(list(folder.rglob("*.html"))),
-        seconds=time.perf_counter() - started,
-        bytes=sum(path.stat().st_size for path in folder.rglob("*") if path.is_file()),
-        index=folder / "index.html",
-    )
-
-
-def serve_site(config_file: Path, address: str) -> None:
-    """Serve a book with a live preview; it is built again when a source changes."""
-    mkdocs_serve.serve(str(config_file), dev_addr=address)
-
-
-def _config(config_file: Path, site: Path | None) -> MkDocsConfig:
-    return load_config(str(config_file), **({"site_dir": str(site)} if site else {}))

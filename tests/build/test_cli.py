@@ -126,6 +126,33 @@ def test_a_configuration_that_does_not_parse(said: Said, book_folder: Path) -> N
     assert complaint.count("\n") == 1
 
 
+@pytest.mark.parametrize("verb", ["build", "serve", "simulate"])
+@pytest.mark.parametrize("place", ["mkdocs.yml", "base.yml"])
+def test_a_configuration_that_carries_code_is_refused(
+    verb: str, place: str, said: Said, book_folder: Path
+) -> None:
+    code = 'plugins: [baybook]\nsite_name: !!python/object/apply:os.system ["touch done"]\n'
+    (book_folder / "mkdocs.yml").write_text("INHERIT: base.yml\nplugins: [baybook]\n")
+    (book_folder / place).write_text(code)
+    ended, out, complaint = said(verb)
+    assert (ended, out) == (2, "")
+    assert complaint == (
+        f"baybook: {place}:2: expected plain values, got !!python/object/apply:os.system, which "
+        "runs code\n    hint: take it out; a contribution to a book is sources, never a "
+        "configuration\n"
+    )
+    assert not (book_folder / "done").exists()
+
+
+def test_names_of_the_theme_are_no_code(said: Said, plugin: ModuleType, book_folder: Path) -> None:
+    plugin.build_site = lambda *_: Built(1, 1, 1, 1, book_folder)  # type: ignore[attr-defined]
+    (book_folder / "mkdocs.yml").write_text(
+        "plugins: [baybook]\nmarkdown_extensions:\n  - pymdownx.emoji:\n"
+        "      emoji_index: !!python/name:material.extensions.emoji.twemoji\n"
+    )
+    assert said("build")[0] == 0
+
+
 def test_a_fault_of_its_own_is_one_sentence(said: Said, monkeypatch: pytest.MonkeyPatch) -> None:
     def break_down(_folder: object) -> int:
         raise KeyError("a  b\nc")
@@ -175,8 +202,8 @@ class Built:
 def plugin(book_folder: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     """Stand in for the plugin, so that no site is built."""
     (book_folder / "mkdocs.yml").write_text("site_name: Book\nplugins: [baybook]\n")
-    stand_in = ModuleType("baybook.plugin")
-    monkeypatch.setitem(sys.modules, "baybook.plugin", stand_in)
+    stand_in = ModuleType("baybook.run_mkdocs")
+    monkeypatch.setitem(sys.modules, "baybook.run_mkdocs", stand_in)
     return stand_in
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from baybook.book.pint_quantities import unit_table_data
+from baybook.output.site_folder import MARK, mark
 from baybook.runtime import build_runtime
 
 ROOT = Path(__file__).parents[2]
@@ -103,13 +104,88 @@ def test_a_wrong_source_builds_nothing(folder: Path, program: str, words: list[s
     assert not (folder / "site").exists()
 
 
-def test_a_wrong_source_leaves_the_last_site_as_it_is(folder: Path) -> None:
+def last_edition(folder: Path) -> Path:
+    """Put a built site, in small, where the book goes."""
     site = folder / "site"
     site.mkdir()
     (site / "index.html").write_text("the last edition")
+    mark(site)
+    return site
+
+
+def is_last_edition(site: Path) -> bool:
+    whole = sorted(path.name for path in site.iterdir()) == [MARK, "index.html"]
+    return whole and (site / "index.html").read_text() == "the last edition"
+
+
+def test_a_wrong_source_leaves_the_last_site_as_it_is(folder: Path) -> None:
+    site = last_edition(folder)
     (folder / "procedures" / "air.md").write_text("")
     assert run(folder, "baybook", "build").returncode == 1
-    assert files_of(site) == {"index.html": hashlib.sha256(b"the last edition").hexdigest()}
+    assert is_last_edition(site)
+
+
+@pytest.mark.parametrize(("program", "option"), [("baybook", "--site"), ("mkdocs", "--site-dir")])
+@pytest.mark.parametrize("site", ["procedures", "procedures/new", "victim"])
+def test_a_folder_of_the_user_is_not_emptied(
+    folder: Path, program: str, option: str, site: str
+) -> None:
+    (folder / "victim").mkdir()
+    (folder / "victim" / "thesis.odt").write_text("x")
+    before = files_of(folder)
+    refused = run(folder, program, "build", option, site)
+    assert refused.returncode == 1
+    said = " ".join((refused.stdout + refused.stderr).split())
+    reason = "thesis.odt" if site == "victim" else "the folder of the sources"
+    assert reason in said
+    assert "Traceback" not in said
+    assert files_of(folder) == before
+
+
+# A disk that is full while the pages are written: no file may grow beyond some size.
+FULL_DISK = """
+import resource, sys
+from mkdocs import utils
+from baybook.cli import main
+write = utils.write_file
+def write_file(content, path):
+    if path.endswith("bench-sheets.html"):
+        resource.setrlimit(resource.RLIMIT_FSIZE, (100, resource.RLIM_INFINITY))
+    write(content, path)
+utils.write_file = write_file
+sys.exit(main(["build"]))
+"""
+
+
+def test_a_full_disk_leaves_the_last_site_as_it_is(folder: Path) -> None:
+    site = last_edition(folder)
+    command = [sys.executable, "-c", FULL_DISK]
+    stopped = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
+    assert stopped.returncode == 1
+    assert "cannot write the book: File too large" in stopped.stderr
+    assert "Traceback" not in stopped.stderr
+    assert is_last_edition(site)
+    assert [path.name for path in folder.iterdir() if path.name.startswith(".site")] == []
+
+
+@pytest.mark.parametrize(
+    ("plugins", "said"),
+    [
+        ("[search]", "plugins: expected baybook once, got none"),
+        ("[baybook, baybook: {}]", "plugins: expected baybook once, got it twice"),
+        ("[baybook: {labour_per_hour: -60}]", "expected a number from 0 to 10,000, got -60"),
+        ("[baybook: {labour_per_hour: .nan}]", "expected a number from 0 to 10,000, got nan"),
+        ("[baybook: {labour_per_hour: 1.0e+308}]", "from 0 to 10,000, got 1e+308"),
+        ("[baybook: {labour_per_hour: true}]", "expected a number from 0 to 10,000, got True"),
+        ("[baybook: {currency: ''}]", "expected a sign such as $ or EUR, got ''"),
+    ],
+)
+def test_options_that_cannot_be_are_told(folder: Path, plugins: str, said: str) -> None:
+    (folder / "mkdocs.yml").write_text(CONFIG.replace("[search, offline, baybook]", plugins))
+    refused = run(folder, "baybook", "build")
+    assert refused.returncode == 1
+    assert said in " ".join((refused.stdout + refused.stderr).split())
+    assert "Traceback" not in refused.stderr
 
 
 def test_where_node_is_missing_mkdocs_says_so_in_one_sentence(folder: Path) -> None:

@@ -56,7 +56,10 @@ def test_every_module_of_calc_loads_in_a_bare_python(root):
 
 
 @pytest.mark.parametrize("package", ["pint", "mkdocs"])
-def test_one_file_knows_the_package(package):
+def test_who_knows_the_package(package):
     graph = grimp.build_graph("baybook", include_external_packages=True, cache_dir=None)
-    known = {"pint": "baybook.book.pint_quantities", "mkdocs": "baybook.plugin"}
-    assert graph.find_modules_that_directly_import(package) == {known[package]}
+    known = {
+        "pint": {"baybook.book.pint_quantities"},
+        "mkdocs": {"baybook.plugin", "baybook.run_mkdocs"},
+    }
+    assert graph.find_modules_that_directly_import(package) == known[package]

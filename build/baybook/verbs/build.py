@@ -14,7 +14,7 @@ from baybook.verbs.usage_error import Verb
 
 
 class Built(Protocol):
-    """What a build made, as `baybook.plugin` tells it."""
+    """What a build made, as `baybook.run_mkdocs` tells it."""
 
     @property
     def procedures(self) -> int:
@@ -47,7 +47,7 @@ def command(config: Path, site: Path | None) -> int:
     config = find_config(config)
     refuse_bad_sources(config)
     # MkDocs takes longer to import than `check` and `calc` take to run.
-    from baybook.plugin import build_site
+    from baybook.run_mkdocs import build_site
 
     try:
         with working("building the book"):
@@ -56,7 +56,7 @@ def command(config: Path, site: Path | None) -> int:
         print(f"baybook: {error.format_message()}", file=sys.stderr)
         return 1
     except OSError as error:
-        print(f"baybook: cannot write the book: {error.strerror}", file=sys.stderr)
+        print(f"baybook: cannot write the book: {error.strerror or error}", file=sys.stderr)
         return 1
     print(closing(built))
     return 0

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import click
 
-from baybook.verbs.folders import A_PATH, CONFIG, SOURCES, sources_named
+from baybook.verbs.configuration import SOURCES
+from baybook.verbs.folders import A_PATH, CONFIG, sources_named
 from baybook.verbs.usage_error import Misused, OneOf, Verb
 
 _SKELETONS = Path(__file__).parent.parent / "skeletons"

@@ -25,7 +25,7 @@ def command(config: Path, address: str) -> int:
     config = find_config(config)
     refuse_bad_sources(config)
     # MkDocs takes longer to import than `check` and `calc` take to run.
-    from baybook.plugin import serve_site
+    from baybook.run_mkdocs import serve_site
 
     print(f"the book will be at http://{address}/ (Ctrl-C stops it)", flush=True)
     try:

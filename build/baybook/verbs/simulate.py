@@ -24,7 +24,8 @@ from baybook.book.sources.load import Book
 from baybook.book.sources.problem_report import name_hint
 from baybook.book.sources.problems import BadSources
 from baybook.verbs.check import check_folder, count, summary
-from baybook.verbs.folders import CONFIG_OPTION, find_config, labour_of, sources_of
+from baybook.verbs.configuration import labour_of
+from baybook.verbs.folders import CONFIG_OPTION, find_config, sources_of
 from baybook.verbs.usage_error import Misused, Verb, WholeNumber
 
 
