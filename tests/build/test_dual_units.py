@@ -20,6 +20,8 @@ PUBLISHED = [
     ("88 °C", "190 °F", "88 °C"),  # t/°F = 1.8 t/°C + 32: 190.4
     ("-5 °C", "23 °F", "−5 °C"),
     ("45 N m", "33 lbf ft", "45 N m"),  # 1.355818 N m
+    ("10 N m", "89 lbf in", "10 N m"),  # 0.1129848 N m: 88.5
+    ("5.6 L", "5.9 qt", "5.6 L"),  # 0.9463529 L: 5.92
     ("60 mph", "60 mph", "97 km/h"),  # 1.609344 km
     ("3.2 mm", "0.13 in", "3.2 mm"),  # 25.4 mm
 ]
@@ -52,6 +54,23 @@ def test_other_units_may_be_asked_for() -> None:
 def test_a_wire_gauge_has_its_area() -> None:
     """AWG 12 has 3.309 mm2 (ASTM B258)."""
     assert pair("AWG 12") == Pair("AWG 12", "3.3 mm²")
+
+
+@pytest.mark.parametrize(
+    ("text", "us"),
+    [
+        # ASTM B258: AWG 18 has 0.823 mm2, 16 1.309, 14 2.081, 8 8.367, 6 13.30, 4 21.15.
+        ("0.75 mm2", "0.75 mm² (AWG 18)"),
+        ("1 mm2", "1 mm² (AWG 16)"),
+        ("1.5 mm2", "1.5 mm² (AWG 14)"),
+        ("6 mm2", "6 mm² (AWG 8)"),
+        ("10 mm2", "10 mm² (AWG 6)"),
+        ("25 mm2", "25 mm²"),
+    ],
+)
+def test_a_metric_wire_stays_metric_beside_the_next_gauge_that_is_sold(text: str, us: str) -> None:
+    assert pair(text) == Pair(us, text.replace("mm2", "mm²"))
+    assert str(pair(text)) == us
 
 
 def test_units_that_go_together() -> None:

@@ -25,7 +25,7 @@ _PAIRS = {
     "length": [("in", "mm"), ("ft", "m"), ("in", "cm"), ("in", "µm")],
     "distance": [("mi", "km")],
     "area": [("AWG", "mm2"), ("in2", "cm2")],
-    "volume": [("gal", "L"), ("in3", "mL"), ("in3", "cm3")],
+    "volume": [("gal", "L"), ("qt", "L"), ("in3", "mL"), ("in3", "cm3")],
     "temperature": [("°F", "°C"), ("°F", "K")],
     "temperature difference": [("°F", "°C"), ("°F", "K")],
     "volume flow": [("cfm", "L/min"), ("cfm", "cm3/min"), ("cfm", "m3/h"), ("cfm", "L/s")],
@@ -33,6 +33,13 @@ _PAIRS = {
     "speed": [("mph", "km/h"), ("mph", "m/s")],
 }
 """Which unit stands for which in the other system; the first pair is a kind's usual one."""
+
+_SMALLER = {"N m": ("torque", "lbf in", 15 * 1.355818), "L": ("volume", "qt", 20e-3)}
+"""What a metric unit becomes below a size in SI, as the trade in the US writes it: torque below
+15 lbf ft in inch-pounds, a volume below 20 L in quarts; common practice, no source."""
+
+_SOLD_AWG = tuple(f"AWG {number}" for number in range(22, 2, -2))
+"""Wire gauges that a shop can buy, from the thinnest; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +50,7 @@ class Pair:
     metric: str
 
     def __str__(self) -> str:
-        return self.us if self.us == self.metric else f"{self.us} ({self.metric})"
+        return self.us if self.us.startswith(self.metric) else f"{self.us} ({self.metric})"
 
 
 def usual_units(kind: str) -> tuple[str, str]:
@@ -71,11 +78,28 @@ def pair(text: str, kind: str = "", units: tuple[str, str] | None = None) -> Pai
     kind = kind or kinds_of(text)[0]
     si = unit_table().parse(kind, text)
     symbol = _symbol(kind, text)
+    if symbol == "mm2" and units is None:
+        return _wire(_typed(text, symbol), si)
     us, metric = (
         _typed(text, symbol) if unit == symbol else unit_table().show(kind, si, unit, _digits(text))
-        for unit in units or units_like(kind, text)
+        for unit in units or _by_size(kind, si, units_like(kind, text), symbol)
     )
     return Pair(us, metric)
+
+
+def _by_size(kind: str, si: float, units: tuple[str, str], symbol: str) -> tuple[str, str]:
+    """Return the units of a size that the trade writes in a smaller US unit."""
+    small_kind, smaller, size = _SMALLER.get(symbol, ("", "", 0.0))
+    return (smaller, units[1]) if kind == small_kind and si < size else units
+
+
+def _wire(typed: str, area: float) -> Pair:
+    """Write a metric wire: its own size, and for the US the next larger one that is sold."""
+    large_enough = (
+        gauge for gauge in _SOLD_AWG if unit_table().parse("area", gauge) >= area * 0.999
+    )
+    gauge = next(large_enough, "")
+    return Pair(f"{typed} ({gauge})" if gauge else typed, typed)
 
 
 def show_pair(kind: str, si: float, units: tuple[str, str], digits: int = 3) -> Pair:

@@ -82,6 +82,7 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
         {
             "gal": Offered("gallon", ("gallon", "gallons", "US gal")),
             "L": Offered("liter", ("l", "ltr", "litre", "liter", "litres", "liters")),
+            "qt": Offered("quart", ("quart", "quarts")),
             "in3": Offered("inch**3", ("cu in",)),
             "mL": Offered("milliliter", ("ml", "ML")),
             "cm3": Offered("centimeter**3", ("cc", "ccm")),
