@@ -29,6 +29,8 @@ from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
 from baybook.runtime.bundle import RuntimeFiles, build_runtime
 from baybook.runtime.errors import RuntimeBuildError
+from baybook.runtime.page_scripts import joined_script
+from baybook.runtime.typeface import CARRIED, chosen_typeface
 from baybook.runtime.vendored import vendored
 from baycalc import api
 
@@ -37,25 +39,10 @@ _ASSETS = _HERE / "assets"
 FIRST_SCRIPT = "assets/first/native-worker.js"
 """Runs before the theme's scripts."""
 
-SCRIPTS = (
-    "search-name",
-    "folding",
-    "units-switch",
-    "verdict",
-    "redraw",
-    "calculator-form",
-    "finder",
-    "carry-code",
-    "bay",
-    "reading",
-    "sheet-format",
-    "sheet-store",
-    "sheet-file",
-    "job",
-    "bench-panel",
-    "sheet-page",
-)
-"""The scripts of the pages, each after those that it uses."""
+SCRIPT = "assets/baybook.js"
+"""The script of the pages, joined from its modules."""
+
+TYPEFACE = "assets/typeface.css"
 
 _EXTENSIONS = ("admonition", "attr_list", "def_list", "md_in_html", "tables")
 
@@ -96,6 +83,7 @@ class BaybookConfig(Config):  # type: ignore[no-untyped-call]
     labour_per_hour = _Labour(default=60)
     currency = _Sign(default="$")
     for_authors = Type(bool, default=True)
+    typeface = Type(str, default=CARRIED)
 
 
 class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
@@ -105,6 +93,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     simulated: SimulatedBook
     pages: list[Page]
     shipped: dict[str, Path]
+<<<<<<< HEAD
     stage: Stage | None = None
     in_place = False
     """Whether MkDocs writes where it likes: into its own folder for a preview, or a dirty build."""
@@ -112,6 +101,9 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note how MkDocs was started."""
         self.in_place = dirty or command == "serve"
+=======
+    written: dict[str, str]
+>>>>>>> 2e85f35 (One script of the pages, joined from modules, one global; the typeface is carried as data; eslint, tsc and node --test look the scripts over; the page's own rule for a look before a purchase goes)
 
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -129,9 +121,12 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.mdx_configs.setdefault("toc", {}).setdefault("permalink", True)
         runtime = _runtime(config)
         self.shipped = _shipped(runtime)
-        config.extra_css += [uri for uri in self.shipped if uri.endswith(".css")]
-        config.extra_javascript += [f"assets/runtime/{runtime.client.name}"]
-        config.extra_javascript += [f"assets/{name}.js" for name in SCRIPTS]
+        self.written = {
+            SCRIPT: joined_script(runtime.libraries),
+            TYPEFACE: _typeface(config, self.config.typeface, runtime),
+        }
+        config.extra_css += [TYPEFACE, *(uri for uri in self.shipped if uri.endswith(".css"))]
+        config.extra_javascript += [f"assets/runtime/{runtime.client.name}", SCRIPT]
         config.extra.setdefault("polyfills", []).extend(
             (FIRST_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
         )
@@ -152,6 +147,10 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
                 File.generated(
                     config, uri, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV
                 )
+            )
+        for uri, text in self.written.items():
+            files.append(
+                File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV)
             )
         if not config.nav:
             generated = {page.uri for page in self.pages}
@@ -242,6 +241,14 @@ def _runtime(config: MkDocsConfig) -> RuntimeFiles:
     cache = _cache(config)
     try:
         return build_runtime(cache / "shipped", cache, json.dumps(unit_table_data()))
+    except RuntimeBuildError as error:
+        raise PluginError(str(error)) from error
+
+
+def _typeface(config: MkDocsConfig, choice: str, runtime: RuntimeFiles) -> str:
+    """Return the style sheet of the typeface that the configuration names."""
+    try:
+        return chosen_typeface(choice, Path(config.config_file_path).parent, runtime.typeface)
     except RuntimeBuildError as error:
         raise PluginError(str(error)) from error
 

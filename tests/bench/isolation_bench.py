@@ -31,7 +31,7 @@ ANSWER_TIMES = """async ([network, histories, rounds]) => {
     for (let round = 0; round < rounds; round += 1) {
         for (const history of histories) {
             const began = performance.now();
-            await baybookPython.call({method: "isolate", network, history});
+            await baybook.python.call({method: "isolate", network, history});
             times.push(performance.now() - began);
         }
     }

@@ -33,7 +33,7 @@ ANSWER_TIMES = """async (entries) => {
     const usual = field.value;
     const other = Number(usual) ? String(Number(usual) * 1.01) : `${usual} `;
     let python = 0;
-    const prototype = Object.getPrototypeOf(baybookPython.process);
+    const prototype = Object.getPrototypeOf(baybook.python.process);
     prototype.plainAsk ??= prototype.ask;
     prototype.ask = async function (...words) {
         const began = performance.now();
@@ -60,8 +60,9 @@ ANSWER_TIMES = """async (entries) => {
     return times;
 }"""
 
-READY = """() => baybookPython.start() ??
-    new Promise((resolve) => baybookPython.onStatus((status) => status === "ready" && resolve()))"""
+READY = """() => baybook.python.start() ??
+    new Promise((resolve) =>
+        baybook.python.onStatus((status) => status === "ready" && resolve()))"""
 
 # The same work on the page's own thread and in a worker.
 SPIN = """async () => {

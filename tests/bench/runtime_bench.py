@@ -27,14 +27,14 @@ PAGE = '<!doctype html><title>Bench</title><script src="python.js"></script>'
 
 FIRST_ANSWER = """async (request) => {
     const began = performance.now();
-    await baybookPython.call(request);
+    await baybook.python.call(request);
     return performance.now() - began;
 }"""
 CALL_TIMES = """async ([request, calls]) => {
     const times = [];
     for (let i = 0; i < calls; i += 1) {
         const began = performance.now();
-        await baybookPython.call(request);
+        await baybook.python.call(request);
         times.push(performance.now() - began);
     }
     return times;

@@ -93,7 +93,7 @@ def test_every_example_of_every_calculator_is_answered_as_in_cpython(
         for fields in ({}, *api.describe(name).examples)
     ]
     assert len(requests) > 200
-    asked = "requests => Promise.all(requests.map((each) => baybookPython.call(each)))"
+    asked = "requests => Promise.all(requests.map((each) => baybook.python.call(each)))"
     answers = page.evaluate(asked, requests)
     for request, answer in zip(requests, answers, strict=True):
         assert answer == answer_of(request["name"], request["fields"]), request
@@ -309,10 +309,10 @@ def test_a_calculation_that_runs_away_is_stopped_and_the_form_goes_on(
     # No calculator of the book runs away: one is cut short by a limit that none can keep.
     page.evaluate(
         """() => {
-            const call = baybookPython.call;
-            baybookPython.call = function (request, options) {
-                baybookPython.call = call;
-                return call.call(baybookPython, request, { ...options, limit: 0 });
+            const call = baybook.python.call;
+            baybook.python.call = function (request, options) {
+                baybook.python.call = call;
+                return call.call(baybook.python, request, { ...options, limit: 0 });
             };
         }"""
     )

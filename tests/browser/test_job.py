@@ -161,7 +161,7 @@ def test_two_windows_on_the_same_sheet_agree(job: Page) -> None:
     there = answer(other, "look.air-hose", "Yes")
     expect(job.locator("[name='look.air-hose'][value=yes]")).to_be_checked()
     assert panel_answer(job) == there
-    events = "baybookJob.sheet().events.map((event) => event.code || event.observation)"
+    events = "baybook.job.sheet().events.map((event) => event.code || event.observation)"
     assert job.evaluate(events) == other.evaluate(events) == ["P0411", "scorched", "air-hose"]
 
 
@@ -172,7 +172,7 @@ def test_a_new_job_leaves_the_old_one_on_its_sheet(job: Page) -> None:
     expect(job.locator(".job-next")).to_contain_text("Tick the stored codes")
     job.locator("[data-code=P0410]").check()
     panel_answer(job)
-    assert job.evaluate("baybookSheets.all().map((sheet) => sheet.events.length).sort()") == [1, 2]
+    assert job.evaluate("baybook.sheets.all().map((sheet) => sheet.events.length).sort()") == [1, 2]
 
 
 def test_a_test_that_cannot_be_done_is_not_asked_for_again(job: Page) -> None:

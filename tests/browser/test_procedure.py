@@ -201,7 +201,8 @@ def test_the_drawing_says_the_same_in_words(procedure: Page) -> None:
 
 def test_a_calculator_stands_inside_with_the_figures_of_the_car(procedure: Page) -> None:
     embed = procedure.locator("[data-test=valve-hold] .embed")
-    assert procedure.evaluate("baybookPython.status") == "idle"  # nothing starts before it is asked
+    status = procedure.evaluate("baybook.python.status")
+    assert status == "idle"  # nothing starts before it is asked
     embed.locator("summary").click()
     volume = embed.locator("[name=actuator_volume]")
     expect(volume).to_be_visible()

@@ -110,7 +110,7 @@ def damaged(site: Path, tmp_path: Path) -> Path:
 
 def call(page: Page, request: Any, options: Any = None) -> Any:
     words = [request, options or {}]
-    return page.evaluate("([request, options]) => baybookPython.call(request, options)", words)
+    return page.evaluate("([request, options]) => baybook.python.call(request, options)", words)
 
 
 def open_page(page: Page, root: str, query: str = "") -> None:
@@ -119,7 +119,7 @@ def open_page(page: Page, root: str, query: str = "") -> None:
 
 def statuses(page: Page) -> None:
     """Note every change of the status in the page's `seen`."""
-    page.evaluate("() => { window.seen = []; baybookPython.onStatus((s) => seen.push(s)); }")
+    page.evaluate("() => { window.seen = []; baybook.python.onStatus((s) => seen.push(s)); }")
 
 
 # -- it starts and answers ---------------------------------------------------------------------
@@ -150,9 +150,9 @@ def test_it_starts_beside_the_search_shim(page: Page, site: Path, address_of: Ad
     # From a folder the shim puts something else in the place of Worker.
     page.goto(f"{address_of(site)}deep/search.html")
     from_folder = page.evaluate("location.protocol === 'file:'")
-    assert page.evaluate("Worker !== baybookNativeWorker") == from_folder
+    assert page.evaluate("Worker !== baybook.Worker") == from_folder
     assert call(page, {"method": "echo", "value": 1})["echo"] == 1
-    assert page.evaluate("baybookPython.status") == "ready"
+    assert page.evaluate("baybook.python.status") == "ready"
 
 
 def test_it_starts_where_webassembly_has_no_garbage_collection(
@@ -162,7 +162,7 @@ def test_it_starts_where_webassembly_has_no_garbage_collection(
     page = new_page(user_agent="iPhone")
     open_page(page, serve(site))
     assert call(page, {"method": "echo", "value": 1})["echo"] == 1
-    assert page.evaluate("baybookPython.status") == "ready"
+    assert page.evaluate("baybook.python.status") == "ready"
 
 
 def test_chance_is_not_that_of_the_snapshot(page: Page, site: Path, serve: Address) -> None:
@@ -186,7 +186,7 @@ def test_calculators_answer_in_the_browser_as_in_cpython(
         for text in ("19,5 inHg", "3 lightyears", "", "1e400", "-7")
     ]
     open_page(page, serve(real_site), query)
-    asked = "requests => Promise.all(requests.map((request) => baybookPython.call(request)))"
+    asked = "requests => Promise.all(requests.map((request) => baybook.python.call(request)))"
     assert page.evaluate(asked, requests) == [
         json.loads(api.call(json.dumps(request))) for request in requests
     ]
@@ -201,7 +201,7 @@ def test_the_newest_request_of_a_key_takes_the_place_of_older_ones(
     open_page(page, serve(site))
     answers = page.evaluate(
         """() => Promise.all([[1, "a"], [2, "b"], [3, "a"], [4, null], [5, "a"], [6, null]].map(
-            ([value, key]) => baybookPython.call({method: "echo", value}, {key})))"""
+            ([value, key]) => baybook.python.call({method: "echo", value}, {key})))"""
     )
     assert [answer and answer["echo"] for answer in answers] == [None, 2, None, 4, 5, 6]
 
@@ -212,7 +212,7 @@ def test_answers_come_in_the_order_of_the_calls(page: Page, site: Path, serve: A
         """async () => {
             const order = [];
             await Promise.all([3, 1, 2].map(async (value) => {
-                order.push((await baybookPython.call({method: "echo", value})).echo);
+                order.push((await baybook.python.call({method: "echo", value})).echo);
             }));
             return order;
         }"""
@@ -224,7 +224,7 @@ def test_answers_come_in_the_order_of_the_calls(page: Page, site: Path, serve: A
 
 OUTCOME = """async ([request, options]) => {
     try {
-        return {answer: await baybookPython.call(request, options)};
+        return {answer: await baybook.python.call(request, options)};
     } catch (error) {
         return {refused: error.message};
     }
@@ -242,8 +242,8 @@ def test_a_runaway_is_stopped_and_the_next_call_answers(
     call(page, {"method": "echo", "value": 1})
     statuses(page)
     asked = """async ([spin, limit]) => {
-        const first = baybookPython.call(spin, {limit}).catch((error) => error.message);
-        const second = baybookPython.call({method: "echo", value: 2});
+        const first = baybook.python.call(spin, {limit}).catch((error) => error.message);
+        const second = baybook.python.call({method: "echo", value: 2});
         return [await first, (await second).echo];
     }"""
     said = "The calculation took longer than 0.3 s and was stopped."
@@ -276,8 +276,8 @@ def test_a_request_that_is_no_json_is_refused_alone(page: Page, site: Path, serv
     asked = """async () => {
         const circle = {};
         circle.self = circle;
-        const refused = baybookPython.call(circle).catch((error) => error.name);
-        return [await refused, (await baybookPython.call({method: "echo", value: 1})).echo];
+        const refused = baybook.python.call(circle).catch((error) => error.name);
+        return [await refused, (await baybook.python.call({method: "echo", value: 1})).echo];
     }"""
     assert page.evaluate(asked) == ["TypeError", 1]
 
@@ -300,9 +300,9 @@ def test_stop_refuses_what_waits_and_a_later_call_starts_again(
     statuses(page)
     asked = """async () => {
         const calls = [1, 2].map((value) =>
-            baybookPython.call({method: "echo", value}).catch((error) => error.message));
-        baybookPython.stop();
-        const later = await baybookPython.call({method: "echo", value: 3});
+            baybook.python.call({method: "echo", value}).catch((error) => error.message));
+        baybook.python.stop();
+        const later = await baybook.python.call({method: "echo", value: 3});
         return [...(await Promise.all(calls)), later.echo];
     }"""
     said = "The browser's Python was stopped."
@@ -344,7 +344,7 @@ def test_a_snapshot_that_does_not_start_gives_way_to_the_plain_way(
     harm(payload(damaged, "snapshot"))
     open_page(page, serve(damaged))
     assert call(page, {"method": "echo", "value": "µ"}) == {"echo": "µ", "units": UNITS}
-    assert page.evaluate("[baybookPython.status, baybookPython.reason]") == ["plain", ""]
+    assert page.evaluate("[baybook.python.status, baybook.python.reason]") == ["plain", ""]
 
 
 def test_a_restart_after_the_plain_way_does_not_try_the_snapshot_again(
@@ -357,7 +357,7 @@ def test_a_restart_after_the_plain_way_does_not_try_the_snapshot_again(
     outcome(page, {"method": "spin"}, {"limit": 300})
     assert call(page, {"method": "echo", "value": 2})["echo"] == 2
     assert page.evaluate("performance.getEntriesByType('resource').length") == tried
-    assert page.evaluate("baybookPython.modes") == ["plain"]
+    assert page.evaluate("baybook.python.modes") == ["plain"]
 
 
 @pytest.mark.usefixtures("errors_expected")
@@ -374,7 +374,7 @@ def test_when_both_ways_fail_the_page_is_told_why(
         rf"plain: plain\.{edition}\.js could not be loaded\)\.",
         refused,
     )
-    assert page.evaluate("[baybookPython.status, baybookPython.reason]") == ["failed", refused]
+    assert page.evaluate("[baybook.python.status, baybook.python.reason]") == ["failed", refused]
     assert outcome(page, {"method": "echo", "value": 2}) == {"refused": refused}
 
 
@@ -387,9 +387,9 @@ def test_after_a_failure_start_tries_again(
     open_page(page, serve(damaged))
     assert "could not be loaded" in outcome(page, {"method": "echo", "value": 1})["refused"]
     shutil.copy(payload(site, "wasm"), wasm)
-    page.evaluate("baybookPython.start()")
+    page.evaluate("baybook.python.start()")
     assert call(page, {"method": "echo", "value": 2})["echo"] == 2
-    assert page.evaluate("baybookPython.status") == "ready"
+    assert page.evaluate("baybook.python.status") == "ready"
 
 
 def test_a_start_that_hangs_is_given_up(
@@ -403,13 +403,13 @@ def test_a_start_that_hangs_is_given_up(
     client.write_text(silent)
     page.clock.install()
     open_page(page, serve(damaged))
-    page.evaluate("baybookPython.start()")
+    page.evaluate("baybook.python.start()")
     for name in ("snapshot", "plain"):
-        page.wait_for_function(f"baybookPython.process?.mode === '{name}'")
-        page.wait_for_function("baybookPython.process.waiting.timer")
+        page.wait_for_function(f"baybook.python.process?.mode === '{name}'")
+        page.wait_for_function("baybook.python.process.waiting.timer")
         page.clock.fast_forward(120_000)
-    page.wait_for_function("baybookPython.status === 'failed'")
-    assert page.evaluate("baybookPython.reason") == (
+    page.wait_for_function("baybook.python.status === 'failed'")
+    assert page.evaluate("baybook.python.reason") == (
         "The browser's Python cannot start (snapshot: The start took longer than 30 s and was "
         "stopped.; plain: The start took longer than 120 s and was stopped.)."
     )

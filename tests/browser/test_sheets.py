@@ -14,7 +14,7 @@ Address = Callable[[Path], str]
 
 PAGE = "procedures/vacuum-supply/halden-finch.html"
 SCHEMA = json.loads((ROOT / "build/baybook/assets/bench-sheet.schema.json").read_text())
-SHEETS = "JSON.stringify(baybookSheets.all())"
+SHEETS = "JSON.stringify(baybook.sheets.all())"
 
 FULL = """Storage.prototype.setItem = function () {
     throw new DOMException("no room", "QuotaExceededError");
@@ -219,4 +219,4 @@ def check_going_on(page: Page, address: str, harm: str) -> None:
     expect(page.locator(".job-next h3")).to_contain_text(":")
     for place in range(8):
         expect(questions.nth(place).locator("input[value=no]")).to_be_checked()
-    assert len(page.evaluate("baybookJob.events()")) == 8
+    assert len(page.evaluate("baybook.job.events()")) == 8

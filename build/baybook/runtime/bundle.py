@@ -8,10 +8,18 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from baybook.runtime.edition import CLIENT, PAYLOADS, SEARCH_SHIM, Progress, make_edition
+from baybook.runtime.edition import (
+    CLIENT,
+    LIBRARY_FOLDER,
+    PAYLOADS,
+    SEARCH_SHIM,
+    Progress,
+    make_edition,
+)
 from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.node import NPM_FILES
 from baybook.runtime.payload import ASSETS
+from baybook.runtime.typeface import STYLE_SHEET
 from baybook.runtime.wheel import source_files
 
 HERE = Path(__file__).parent
@@ -26,11 +34,14 @@ class RuntimeFiles:
     """What `build_runtime` put into a folder.
 
     `client` is the script that a page names; it finds the others beside itself. `search_shim`
-    makes the theme's search work from a folder.
+    makes the theme's search work from a folder. `typeface` is the style sheet of the book's own
+    typeface; `libraries` holds by name what the pages' own script takes in.
     """
 
     client: Path
     search_shim: Path
+    typeface: str
+    libraries: dict[str, str]
     sizes: dict[Path, int]
     cached: bool
     seconds: float
@@ -88,6 +99,8 @@ def build_runtime(
     return RuntimeFiles(
         client=out_dir / CLIENT,
         search_shim=out_dir / SEARCH_SHIM,
+        typeface=(made / LIBRARY_FOLDER / STYLE_SHEET).read_text(encoding="ascii"),
+        libraries=_libraries(made / LIBRARY_FOLDER),
         sizes={path: path.stat().st_size for path in files},
         cached=cached,
         seconds=time.perf_counter() - started,
@@ -124,7 +137,12 @@ def _copy(made: Path, out_dir: Path) -> list[Path]:
     for payload in PAYLOADS:
         for stale in out_dir.glob(f"{payload}.*.js"):
             stale.unlink()
-    return [Path(shutil.copy(path, out_dir)) for path in sorted(made.iterdir())]
+    shipped = [path for path in sorted(made.iterdir()) if path.is_file()]
+    return [Path(shutil.copy(path, out_dir)) for path in shipped]
+
+
+def _libraries(folder: Path) -> dict[str, str]:
+    return {path.stem: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.js"))}
 
 
 def installed_calculators() -> Path:

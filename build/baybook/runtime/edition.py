@@ -9,12 +9,17 @@ from typing import Any
 
 from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
 from baybook.runtime.payload import text_of, write_client, write_payload, zipped
+from baybook.runtime.typeface import LICENCE, PACKAGE, STYLE_SHEET, carried_typeface
 from baybook.runtime.wheel import lock_wheel, write_wheel
 
 HERE = Path(__file__).parent
 CLIENT = "python.js"
 SEARCH_SHIM = "iframe-worker.js"
 PAYLOADS = ("engine", "wasm", "snapshot", "plain")
+LIBRARIES = {"idb": "build/umd.js"}
+"""What the pages' own script takes in: file of each npm package."""
+
+LIBRARY_FOLDER = "libraries"
 
 Progress = Callable[[str], None]
 Payload = dict[str, str]
@@ -57,6 +62,8 @@ def make_edition(
         progress("packing the browser's Python")
         _write_python(shipped, edition, modules / "pyodide", snapshot, wheel, units)
         _copy_search_shim(modules / "iframe-worker", shipped)
+        _copy_libraries(modules, shipped)
+        _write_typeface(modules / PACKAGE, shipped)
         move_into_place(shipped, made)
 
 
@@ -113,3 +120,18 @@ def _zipped(file: Path) -> Payload:
 def _copy_search_shim(package: Path, folder: Path) -> None:
     shutil.copy(package / "shim" / "index.js", folder / SEARCH_SHIM)
     shutil.copy(package / "LICENSE", folder / f"{SEARCH_SHIM}.LICENSE.txt")
+
+
+def _write_typeface(package: Path, folder: Path) -> None:
+    text = carried_typeface(package)
+    (folder / LIBRARY_FOLDER / STYLE_SHEET).write_text(text, encoding="ascii")
+    shutil.copy(package / "LICENSE", folder / LICENCE)
+
+
+def _copy_libraries(modules: Path, folder: Path) -> None:
+    """Put the libraries beside the files that ship; their licences ship."""
+    inside = folder / LIBRARY_FOLDER
+    inside.mkdir()
+    for name, file in LIBRARIES.items():
+        shutil.copy(modules / name / file, inside / f"{name}.js")
+        shutil.copy(modules / name / "LICENSE", folder / f"{name}.LICENSE.txt")

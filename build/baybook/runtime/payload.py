@@ -40,7 +40,7 @@ def write_payload(folder: Path, name: str, edition: str, files: Mapping[str, str
     files : Mapping[str, str]
         Text of each file by its name; the name of a zipped one ends in ``.gz``.
     """
-    script = f"baybookPayload({json.dumps(name)}, {json.dumps(files)});\n"
+    script = f"baybook.payload({json.dumps(name)}, {json.dumps(files)});\n"
     (folder / f"{name}.{edition}.js").write_text(script, encoding="ascii")
 
 

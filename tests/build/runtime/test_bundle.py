@@ -13,6 +13,8 @@ import baycalc
 from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import RuntimeBuildError, build_runtime, bundle
 from baybook.runtime.bundle import KEPT_BUILDS, input_key
+from baybook.runtime.edition import LIBRARY_FOLDER
+from baybook.runtime.typeface import STYLE_SHEET
 
 UNITS = '{"inHg": 3386.389}'
 
@@ -25,6 +27,8 @@ def fake_edition(made: Path, edition: str, *_inputs: object) -> None:
     made.mkdir()
     (made / f"engine.{edition}.js").write_text("engine")
     (made / "python.js").write_text("client")
+    (made / LIBRARY_FOLDER).mkdir()
+    (made / LIBRARY_FOLDER / STYLE_SHEET).write_text("")
 
 
 def build(out_dir: Path, cache_dir: Path, units: str, calc_dir: Path) -> Any:

@@ -29,7 +29,7 @@ def test_a_payload_is_one_call_in_ascii(tmp_path: Path) -> None:
     (script,) = tmp_path.iterdir()
     assert script.name == "parts.0123.js"
     text = script.read_bytes().decode("ascii")
-    call = re.fullmatch(r"baybookPayload\((.*)\);\n", text)
+    call = re.fullmatch(r"baybook\.payload\((.*)\);\n", text)
     assert call
     assert json.loads(f"[{call.group(1)}]") == ["parts", files]
 

@@ -6,7 +6,9 @@ import pytest
 
 from baybook.runtime import build_runtime, bundle
 from baybook.runtime.bundle import input_key
+from baybook.runtime.edition import LIBRARY_FOLDER
 from baybook.runtime.ready import make_ready
+from baybook.runtime.typeface import STYLE_SHEET
 
 UNITS = '{"inHg": 3386.389}'
 
@@ -18,6 +20,8 @@ def carried(stand_in: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
     edition.mkdir(parents=True)
     for name in ("python.js", "iframe-worker.js", f"engine.{edition.name}.js"):
         (edition / name).write_text(name)
+    (edition / LIBRARY_FOLDER).mkdir()
+    (edition / LIBRARY_FOLDER / STYLE_SHEET).write_text("")
     monkeypatch.setattr(bundle, "READY", edition.parent)
     return edition
 
@@ -29,7 +33,9 @@ def test_the_carried_edition_is_copied(
     cache = tmp_path / "cache"
     made = build_runtime(tmp_path / "out", cache, UNITS, calc_dir=stand_in)
     assert made.cached
-    assert {path.name for path in made.sizes} == {path.name for path in carried.iterdir()}
+    assert {path.name for path in made.sizes} == {
+        path.name for path in carried.iterdir() if path.is_file()
+    }
     assert made.client.read_text() == "python.js"
     assert not cache.exists()
 
@@ -41,6 +47,8 @@ def test_an_edition_of_other_inputs_is_left_alone(
     def fake_edition(made: Path, *_inputs: object) -> None:
         made.mkdir()
         (made / "python.js").write_text("made anew")
+        (made / LIBRARY_FOLDER).mkdir()
+        (made / LIBRARY_FOLDER / STYLE_SHEET).write_text("")
 
     monkeypatch.setattr(bundle, "make_edition", fake_edition)
     made = build_runtime(tmp_path / "out", tmp_path / "cache", "{}", calc_dir=stand_in)

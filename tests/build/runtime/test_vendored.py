@@ -7,6 +7,7 @@ import pytest
 
 from baybook.runtime import Vendored, vendored
 from baybook.runtime.node import HERE
+from baybook.runtime.typeface import PACKAGE
 
 
 def entry(name: str) -> Vendored:
@@ -14,7 +15,14 @@ def entry(name: str) -> Vendored:
 
 
 def test_the_list_is_sorted_and_complete() -> None:
-    names = ["CPython", "Emscripten", "iframe-worker", "pyodide"]
+    names = [
+        "@fontsource-variable/atkinson-hyperlegible-next",
+        "CPython",
+        "Emscripten",
+        "idb",
+        "iframe-worker",
+        "pyodide",
+    ]
     assert [found.name for found in vendored()] == names
 
 
@@ -23,7 +31,7 @@ def test_the_pins_are_exact() -> None:
     assert wanted == {name: entry(name).version for name in wanted}
 
 
-@pytest.mark.parametrize("name", ["pyodide", "iframe-worker"])
+@pytest.mark.parametrize("name", ["pyodide", "iframe-worker", "idb", PACKAGE])
 def test_version_and_licence_are_those_of_the_package(modules: Path, name: str) -> None:
     package = json.loads((modules / name / "package.json").read_text())
     assert (package["version"], package["license"]) == (entry(name).version, entry(name).licence)

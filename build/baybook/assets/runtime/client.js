@@ -2,12 +2,12 @@
  * The client: what a page asks for answers. It starts Python at the first call, asks one
  * question at a time, stops a runaway and falls back to the plain way when the snapshot fails.
  *
- *   baybookPython.call(request, {key, limit})   promise of the answer; null when a newer request
+ *   baybook.python.call(request, {key, limit})   promise of the answer; null when a newer request
  *                                               of the same key took its place in the queue
- *   baybookPython.start(), stop()               warm up or try again; let go of everything
- *   baybookPython.status, reason                idle, loading, ready, plain (ready, started the
+ *   baybook.python.start(), stop()               warm up or try again; let go of everything
+ *   baybook.python.status, reason                idle, loading, ready, plain (ready, started the
  *                                               plain way) or failed, and why
- *   baybookPython.onStatus(listener)            called now and at each change with (status, reason);
+ *   baybook.python.onStatus(listener)            called now and at each change with (status, reason);
  *                                               returns a function that ends it
  *
  * With ?runtime=plain in the address of the page Python starts the plain way.
@@ -142,6 +142,7 @@ class PythonClient {
   const base = new URL(".", document.currentScript.src).href;
   const plain = new URLSearchParams(location.search).get("runtime") === "plain";
   const payloads = new Payloads(base, BUILD.edition);
-  window.baybookPayload = (name, files) => payloads.register(name, files);
-  window.baybookPython = new PythonClient(payloads, plain ? ["plain"] : ["snapshot", "plain"]);
+  window.baybook ??= {};
+  window.baybook.payload = (name, files) => payloads.register(name, files);
+  window.baybook.python = new PythonClient(payloads, plain ? ["plain"] : ["snapshot", "plain"]);
 }

@@ -65,7 +65,7 @@ class PythonProcess {
 
   startWorker(source) {
     const address = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
-    const worker = new (window.baybookNativeWorker ?? Worker)(address);
+    const worker = new (window.baybook.Worker ?? Worker)(address);
     worker.onerror = (event) => this.settle("reject", new Error(event.message));
     this.workers.push(worker);
     this.addresses.push(address);

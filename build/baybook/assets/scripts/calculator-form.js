@@ -1,0 +1,265 @@
+// A calculator's form: reads the fields, asks the page's Python, shows the answer.
+import { python } from "./python.js";
+import { redraw } from "./redraw.js";
+import { units } from "./units.js";
+import { verdicts } from "./verdict.js";
+
+const REST = 250; // a pause in the entries after which the address is written [ms]
+const PAUSED = "These results are for the last entries that could be used.";
+
+class CalculatorForm {
+  constructor(root) {
+    this.root = root;
+    this.name = root.dataset.calculator;
+    this.form = root.querySelector("form");
+    this.state = root.querySelector(".calculator-state");
+    this.results = root.querySelector(".results");
+    this.permalink = root.querySelector(".calculator-permalink");
+    this.embedded = root.closest("details.embed");
+    this.touched = new Set(); // names of the fields with an entry of the reader
+    this.shown = {};
+    this.form.addEventListener("submit", (event) => event.preventDefault());
+    this.form.addEventListener("input", (event) => this.changed(event.target));
+    for (const taken of ["pointerdown", "focus"]) this.permalink.addEventListener(taken, () => this.setNow());
+    python.onStatus((status, reason) => this.showStatus(status, reason));
+  }
+
+  // A page of its own starts at once; inside a procedure it waits until it is opened.
+  begin() {
+    this.showFields();
+    if (!this.embedded) this.open();
+    else this.embedded.querySelector("summary").addEventListener("click", () => this.open(), { once: true });
+  }
+
+  open() {
+    const given = this.embedded ? null : this.fromAddress();
+    if (this.embedded) this.embedded.dataset.used = "true";
+    units.onChange(() => this.useSystem());
+    python.start();
+    if (given) {
+      this.fill(given);
+      this.showFields();
+      this.compute();
+    } else {
+      this.useSystem();
+    }
+  }
+
+  fromAddress() {
+    const given = new URLSearchParams(location.search);
+    const names = [...this.form.elements].map((element) => element.name);
+    return names.some((name) => given.has(name)) ? given : null;
+  }
+
+  fill(given) {
+    for (const element of this.form.elements) {
+      if (!element.name || !given.has(element.name)) continue;
+      this.touch(element);
+      if (element.type === "checkbox") element.checked = given.get(element.name) === "true";
+      else this.setValue(element, given.get(element.name), given);
+    }
+  }
+
+  // A value in the address may carry its unit: "20 inHg".
+  setValue(element, value, given) {
+    const unit = this.form.elements[`${element.name}.unit`];
+    const words = value.trim().split(/\s+/);
+    if (unit && words.length > 1 && !given.has(unit.name)) {
+      const symbol = words.slice(1).join(" ");
+      const known = unit.tagName === "SELECT" && [...unit.options].find((option) => option.value === symbol);
+      if (known) {
+        unit.value = symbol;
+        element.value = words[0];
+        return;
+      }
+    }
+    element.value = value;
+  }
+
+  touch(element) {
+    this.touched.add(element.name.replace(/\.unit$/, ""));
+  }
+
+  // Shows the built-in figures in the chosen system; an entry keeps its unit.
+  useSystem() {
+    const system = units.system();
+    let changed = false;
+    for (const element of this.form.querySelectorAll("input[data-us]")) {
+      if (this.touched.has(element.name)) continue;
+      const text = element.dataset[system];
+      const unit = this.form.elements[`${element.name}.unit`];
+      const symbol = element.dataset[system === "us" ? "unitUs" : "unitMetric"];
+      if (!text || unit.value === symbol) continue;
+      element.value = text;
+      unit.value = symbol;
+      changed = true;
+    }
+    if (changed) this.compute();
+  }
+
+  changed(element) {
+    this.touch(element);
+    this.showFields();
+    this.compute();
+  }
+
+  fields() {
+    const fields = {};
+    for (const element of this.form.elements) {
+      if (!element.name) continue;
+      fields[element.name] = element.type === "checkbox" ? String(element.checked) : element.value;
+    }
+    return fields;
+  }
+
+  // Shows only the fields that the choices ask for.
+  showFields() {
+    for (const field of this.form.querySelectorAll("[data-shown-by]")) {
+      const choice = this.form.elements[field.dataset.shownBy].value;
+      field.hidden = !field.dataset.shownFor.split(" ").includes(choice);
+    }
+  }
+
+  async compute() {
+    const fields = this.fields();
+    try {
+      const key = `${this.name}#${this.form.elements[0]?.id}`;
+      const waiting = python.call({ method: "run", name: this.name, fields }, { key });
+      this.setLater(fields);
+      const answer = await waiting;
+      if (answer) this.show(answer);
+    } catch (error) {
+      if (!error.replaced) this.say(error.message);
+    }
+  }
+
+  // The address is for later: writing it takes longer than the answer.
+  setLater(fields) {
+    clearTimeout(this.resting);
+    this.resting = setTimeout(() => this.setAddress(fields), REST);
+  }
+
+  // Whoever takes the link at once gets the last entries too.
+  setNow() {
+    clearTimeout(this.resting);
+    this.setAddress(this.fields());
+  }
+
+  setAddress(fields) {
+    const query = new URLSearchParams(fields).toString();
+    this.permalink.href = this.permalink.href.split("?")[0] + "?" + query;
+    if (this.embedded) return;
+    try {
+      history.replaceState(null, "", "?" + query);
+    } catch {
+      // A page opened from a folder may not change its address; the link below carries it.
+    }
+  }
+
+  show(answer) {
+    const errors = answer.errors || {};
+    const failed = Object.keys(errors).length > 0;
+    this.showIfNew("errors", errors);
+    this.results.classList.toggle("results-paused", failed);
+    this.say(failed ? [errors[""], PAUSED].filter(Boolean).join(" ") : "");
+    if (failed) return;
+    this.showResults(answer.results);
+    this.showIfNew("notes", answer.notes);
+    this.showIfNew("links", answer.links);
+    requestAnimationFrame(() => this.showIfNew("drawing", answer.drawing)); // figures first
+    this.root.dispatchEvent(new CustomEvent("baybook:answer", { bubbles: true, detail: answer }));
+  }
+
+  // Leaves alone what is on the page already.
+  showIfNew(part, content) {
+    const text = JSON.stringify(content);
+    if (text === this.shown[part]) return;
+    this.shown[part] = text;
+    if (part === "errors") this.showErrors(content);
+    else if (part === "drawing") this.showDrawing(content);
+    else if (part === "notes") this.showNotes(content);
+    else this.showLinks(content);
+  }
+
+  showErrors(errors) {
+    for (const field of this.form.querySelectorAll(".field")) {
+      const text = errors[field.dataset.field];
+      const place = field.querySelector(".field-error");
+      const entry = field.querySelector("input, select");
+      place.hidden = !text;
+      place.textContent = text || "";
+      entry.toggleAttribute("aria-invalid", Boolean(text));
+      if (text) entry.setAttribute("aria-errormessage", place.id);
+      else entry.removeAttribute("aria-errormessage");
+    }
+  }
+
+  showResults(results) {
+    for (const element of this.results.querySelectorAll("[data-result]")) {
+      const result = results[element.dataset.result];
+      if (element.classList.contains("verdict")) {
+        verdicts.show(element, result);
+        continue;
+      }
+      element.dataset.si = result ? result.si : "";
+      if (element.matches("span")) continue;
+      element.hidden = !result;
+      if (result) units.set(element.querySelector(".quantity"), result.us, result.metric);
+    }
+    for (const cell of this.results.querySelectorAll("[data-cell]")) {
+      const result = results[cell.dataset.cell];
+      const text = result ? result.all[Number(cell.dataset.place)] : "";
+      if (cell.textContent !== text) cell.textContent = text;
+    }
+  }
+
+  showDrawing(drawing) {
+    const figure = this.results.querySelector(".drawing");
+    figure.hidden = !drawing;
+    redraw(figure, drawing);
+  }
+
+  showNotes(notes) {
+    const list = this.results.querySelector(".notes");
+    list.replaceChildren(...notes.map((note) => {
+      const item = document.createElement("li");
+      if (note.signal) {
+        item.className = `note-${note.signal}`;
+        const signal = document.createElement("strong");
+        signal.textContent = note.signal.toUpperCase() + " ";
+        item.append(signal);
+      }
+      item.append(note.text);
+      return item;
+    }));
+  }
+
+  showLinks(links) {
+    const list = this.results.querySelector(".links");
+    list.replaceChildren(...links.map((link) => {
+      const anchor = document.createElement("a");
+      const query = new URLSearchParams(link.fields);
+      anchor.dataset.to = link.to;
+      anchor.href = new URL(`${link.to}.html?${query}`, this.permalink.href).href;
+      anchor.textContent = `${link.label}: ${link.title}`;
+      const item = document.createElement("li");
+      item.append(anchor);
+      return item;
+    }));
+  }
+
+  say(text) {
+    if (this.state.textContent !== text) this.state.textContent = text;
+  }
+
+  showStatus(status, reason) {
+    if (status === "loading") this.say("The calculator is getting ready; the answer shown was built in.");
+    else if (status === "failed") this.say(`The calculator cannot start here (${reason}). The answer shown was built in.`);
+    else if (status === "ready" || status === "plain") this.say("");
+    this.root.dataset.python = status;
+  }
+}
+
+export function startCalculatorForm() {
+  for (const root of document.querySelectorAll(".calculator")) new CalculatorForm(root).begin();
+}

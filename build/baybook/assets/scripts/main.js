@@ -1,0 +1,34 @@
+// Starts what a page has, once it is read. Everything that other scripts or the tests may ask for
+// hangs on one global: baybook.
+import { startBay } from "./bay.js";
+import { startBenchPanel } from "./bench-panel.js";
+import { startCalculatorForm } from "./calculator-form.js";
+import { startCarryCode } from "./carry-code.js";
+import { startFinder } from "./finder.js";
+import { startFolding } from "./folding.js";
+import { job, startJob } from "./job.js";
+import { startReading } from "./reading.js";
+import { startSearchName } from "./search-name.js";
+import { startSheetPage } from "./sheet-page.js";
+import { sheets } from "./sheet-store.js";
+import { startUnits, units } from "./units.js";
+
+Object.assign(window.baybook, { job, sheets, units });
+
+const STARTS = [
+  startSearchName,
+  startFolding,
+  startUnits,
+  startCalculatorForm,
+  startFinder,
+  startCarryCode,
+  startBay,
+  startReading,
+  startJob,
+  startBenchPanel,
+  startSheetPage,
+];
+
+document.addEventListener("DOMContentLoaded", () => {
+  for (const start of STARTS) start();
+});
