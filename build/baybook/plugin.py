@@ -93,7 +93,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     simulated: SimulatedBook
     pages: list[Page]
     shipped: dict[str, Path]
-<<<<<<< HEAD
+    written: dict[str, str]
     stage: Stage | None = None
     in_place = False
     """Whether MkDocs writes where it likes: into its own folder for a preview, or a dirty build."""
@@ -101,9 +101,6 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note how MkDocs was started."""
         self.in_place = dirty or command == "serve"
-=======
-    written: dict[str, str]
->>>>>>> 2e85f35 (One script of the pages, joined from modules, one global; the typeface is carried as data; eslint, tsc and node --test look the scripts over; the page's own rule for a look before a purchase goes)
 
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
