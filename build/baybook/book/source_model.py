@@ -114,7 +114,24 @@ class Setup(Record, frozen=True, kw_only=True):
     """The state of the car that a test needs; changing into it costs minutes."""
 
     says: Annotated[str, Meta(description="The state in words, as an order to the technician.")]
-    minutes: Annotated[Minutes, Meta(description="Minutes to change into it.")]
+    minutes: Annotated[Minutes, Meta(description="Minutes of work to change into it.")]
+    wait: (
+        Annotated[
+            QuantityText,
+            Meta(
+                description="Time that the car must stand first, such as `8 h`; nobody works "
+                "meanwhile, but the car is not back."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    state: Annotated[
+        Literal["cold", "warm", "raised", ""],
+        Meta(
+            description="The state that a car may come in; one that is in it already costs no "
+            "waiting."
+        ),
+    ] = ""
     hazards: Annotated[
         tuple[Hazard, ...],
         Meta(description="Its hazards; each must be covered by a safety message."),
@@ -138,6 +155,17 @@ class Repair(Record, frozen=True, kw_only=True):
     minutes: Annotated[Minutes, Meta(description="Minutes of work.")]
     price: Annotated[float, Meta(ge=0, description="Price of the parts.")] = 0.0
     section: Annotated[Id, Meta(description="Id of the section that describes it.")]
+    also_cures: (
+        Annotated[
+            tuple[Id, ...],
+            Meta(
+                description="Other faults that it clears. Left out, a repair that fits a part "
+                "clears every fault of the same `part` with the same section and price; `[]` "
+                "means its own alone."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class Fault(Record, frozen=True, kw_only=True):
@@ -145,12 +173,27 @@ class Fault(Record, frozen=True, kw_only=True):
 
     part: Annotated[Id, Meta(description="The part that fails.")]
     says: Annotated[str, Meta(description="How it fails, such as `seized`.")]
+    short: Annotated[
+        str, Meta(description="Part and failure in four words or fewer, such as `Pump seized`.")
+    ] = ""
     often: Annotated[
         float, Meta(gt=0, description="How often, relative to the procedure's other faults.")
     ]
     sets: Annotated[
         dict[Code, Chance], Meta(description="The codes that it stores, with a chance each.")
     ] = {}
+    complaints: Annotated[
+        dict[Id, Chance],
+        Meta(description="The complaints that it brings, with a chance each."),
+    ] = {}
+    present: Annotated[
+        float,
+        Meta(
+            gt=0,
+            le=1,
+            description="Chance that it is there at one test; below 1 it comes and goes.",
+        ),
+    ] = 1.0
     leads_to: Annotated[dict[Id, KnockOn], Meta(description="Its knock-on faults.")] = {}
     repair: Annotated[Repair, Meta(description="What mending it takes.")]
     when: Annotated[
@@ -177,6 +220,25 @@ class Limit(Record, frozen=True, kw_only=True):
     ] = False
 
 
+class Band(Record, frozen=True, kw_only=True):
+    """One of several abnormal outcomes of an observation, with the faults that bring it."""
+
+    says: Annotated[str, Meta(description="The outcome in words, such as `touches ground`.")]
+    limit: (
+        Annotated[Limit, Meta(description="The bounds of a reading in this band.")] | UnsetType
+    ) = UNSET
+    shows: Annotated[
+        dict[Id, Chance], Meta(description="The faults that bring it, with a chance each.")
+    ]
+    false_alarm: Annotated[Chance, Meta(description="Chance of it with none of these faults.")] = (
+        0.01
+    )
+    stops: Annotated[
+        tuple[Id, ...],
+        Meta(description="Tests and set-ups that it forbids until a repair of what it shows."),
+    ] = ()
+
+
 class Observation(Record, frozen=True, kw_only=True):
     """What a test shows: an answer (`asks`, `good`) or a reading held against a limit."""
 
@@ -198,10 +260,38 @@ class Observation(Record, frozen=True, kw_only=True):
     shows: Annotated[
         dict[Id, Chance],
         Meta(description="The faults that make it abnormal, with a chance each."),
-    ]
+    ] = {}
     false_alarm: Annotated[
         Chance, Meta(description="Chance that it is abnormal with none of these faults.")
     ] = 0.02
+    bands: Annotated[
+        dict[Id, Band],
+        Meta(
+            description="In place of `shows`: several abnormal outcomes by name, the one that "
+            "hides the others first."
+        ),
+    ] = {}
+    normal: Annotated[
+        str, Meta(description="The normal outcome in words, for a question with `bands`.")
+    ] = ""
+    restates_complaint: Annotated[
+        bool,
+        Meta(
+            description="It only says again what the customer or the code said: a cause outside "
+            "this procedure shows in it as often as the listed faults do."
+        ),
+    ] = False
+    stops: Annotated[
+        tuple[Id, ...],
+        Meta(
+            description="Tests and set-ups that an abnormal result forbids until a repair of what "
+            "it shows."
+        ),
+    ] = ()
+
+    def shown(self) -> set[str]:
+        """Return the faults that it shows, in whatever outcome."""
+        return set(self.shows).union(*(band.shows for band in self.bands.values()))
 
 
 class Embed(Record, frozen=True, kw_only=True):
@@ -214,10 +304,24 @@ class Embed(Record, frozen=True, kw_only=True):
     ] = {}
 
 
+class Uses(Record, frozen=True, kw_only=True):
+    """What a test uses up."""
+
+    price: Annotated[float, Meta(ge=0, le=1_000_000, description="Price of it.")]
+    says: Annotated[str, Meta(description="What it is, such as `propane`.")]
+
+
 class Test(Record, frozen=True, kw_only=True):
     """One thing the technician does; its section in the body has the same id."""
 
     title: Annotated[str, Meta(description="What is tested, in a few words.")]
+    short: Annotated[
+        str, Meta(description="The title in four words or fewer, for cards and drawings.")
+    ] = ""
+    opening: Annotated[
+        bool, Meta(description="Whether it is a cheap look that is done before any planning.")
+    ] = False
+    uses: Annotated[Uses, Meta(description="What it uses up.")] | UnsetType = UNSET
     minutes: Annotated[Minutes, Meta(description="Minutes, without the set-up.")]
     setup: Annotated[Id, Meta(description="The set-up that it needs.")] | UnsetType = UNSET
     after: Annotated[
@@ -260,9 +364,26 @@ class Procedure(Record, frozen=True, kw_only=True):
     system: Annotated[Id, Meta(description="The emission control that a monitor watches.")]
     vehicles: Annotated[Needs, Meta(description="Which vehicles it serves.")] = Needs()
     codes: Annotated[tuple[Code, ...], Meta(description="The codes that lead here.")]
+    complaints: Annotated[
+        dict[Id, str],
+        Meta(description="What a customer says or a technician notices, in their words, by name."),
+    ] = {}
     symptoms: Annotated[
-        tuple[str, ...], Meta(description="What a customer says or a technician notices.")
+        tuple[str, ...],
+        Meta(description="The old name of `complaints`; it tells the plan nothing."),
     ] = ()
+    outside: Annotated[
+        float,
+        Meta(
+            ge=0,
+            lt=1,
+            description="Share of a cause outside the listed faults, before anything is known.",
+        ),
+    ] = 0.05
+    outside_with: Annotated[
+        dict[Code, Chance],
+        Meta(description="That share where a code is stored; of several codes the least counts."),
+    ] = {}
     tools: Annotated[
         dict[Id, Tool], Meta(description="Tools that the shared file does not have.")
     ] = {}
@@ -290,6 +411,28 @@ class Procedure(Record, frozen=True, kw_only=True):
     ] = {}
     sources: Annotated[tuple[Source, ...], Meta(description="Where its figures come from.")]
 
+    def complaint_texts(self) -> tuple[str, ...]:
+        """Return what customers say, also where a source has the old `symptoms`."""
+        return (*self.complaints.values(), *self.symptoms)
+
+
+class CodeEntry(Record, frozen=True, kw_only=True):
+    """What a book says of a code."""
+
+    title: Annotated[str, Meta(description="Its title, where it is no code of SAE J2012.")] = ""
+    suppresses: Annotated[
+        tuple[Code, ...],
+        Meta(description="Codes that are not set while this one is; their absence tells nothing."),
+    ] = ()
+
+
+class OpeningStep(Record, frozen=True, kw_only=True):
+    """A step at the start of every job, such as the codes with their freeze frame."""
+
+    title: Annotated[str, Meta(description="What is done, in a few words.")]
+    says: Annotated[str, Meta(description="How, in a few sentences.")]
+    minutes: Annotated[Minutes, Meta(description="Minutes of work.")] = 2
+
 
 class Shared(Record, frozen=True, kw_only=True):
     """What all procedures of a book share: tools, set-ups and messages by name, and codes."""
@@ -300,6 +443,10 @@ class Shared(Record, frozen=True, kw_only=True):
     codes_need: Annotated[
         dict[Code, tuple[Id, ...]],
         Meta(description="Equipment without which a vehicle cannot store a code."),
+    ] = {}
+    codes: Annotated[dict[Code, CodeEntry], Meta(description="What is to be said of a code.")] = {}
+    opening: Annotated[
+        dict[Id, OpeningStep], Meta(description="Steps at the start of every job, in their order.")
     ] = {}
 
 

@@ -49,7 +49,7 @@ def find_entries(book: Book) -> list[dict[str, Any]]:
         add("procedure", data.title, SYSTEMS[data.system], to, data.summary)
         for code in data.codes:
             add("code", code, f"{code_title(code)}: {data.title}", f"{to}?code={code}")
-        for symptom in data.symptoms:
+        for symptom in data.complaint_texts():
             add("complaint", symptom, data.title, to)
         for part in data.parts.values():
             add("part", part.name, data.title, to)

@@ -30,7 +30,7 @@ def _codes(source: ProcedureSource) -> Iterable[str]:
 
 
 def _symptoms(source: ProcedureSource) -> Iterable[str]:
-    return source.data.symptoms
+    return source.data.complaint_texts()
 
 
 def _parts(source: ProcedureSource) -> Iterable[str]:

@@ -150,7 +150,7 @@ class _PageWriter:
                 vehicle_page=href(vehicle_uri(vehicle.id), self.page),
                 system=SYSTEMS[self.data.system],
                 codes=self._codes(),
-                symptoms=self.data.symptoms,
+                symptoms=self.data.complaint_texts(),
                 tests=len(self.car.tests),
                 minutes=sum(test.minutes for test in self.car.tests.values()),
                 tools=self._tools(),

@@ -4,9 +4,11 @@ from collections.abc import Mapping
 
 from baybook.book.checks.check_calculators import check_calculators
 from baybook.book.checks.check_cars import check_cars
+from baybook.book.checks.check_complaints import check_complaints, check_suppressed
 from baybook.book.checks.check_faults import check_codes_need, check_equipment, check_faults
 from baybook.book.checks.check_order import check_order
 from baybook.book.checks.check_quantities import check_gauge
+from baybook.book.checks.check_repairs import check_repairs, check_wait
 from baybook.book.checks.check_safety import check_safety
 from baybook.book.checks.check_sections import check_sections
 from baybook.book.checks.check_templates import check_templates, check_text, shared_text
@@ -32,6 +34,8 @@ def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Proble
     shared = Report(book.shared_lines, problems)
     _check_tools(book.shared.tools, shared)
     check_codes_need(book, shared)
+    check_suppressed(book, shared)
+    check_wait(shared, book.shared.setups)
     for name in book.shared_texts:
         check_text(shared_text(book, name), problems)
     for vehicle in (*book.vehicles.values(), *book.draft_vehicles.values()):
@@ -56,8 +60,12 @@ def check_procedure(context: Context) -> None:
     _check_leads_on(context)
     own = {name: tool for name, tool in context.data.tools.items() if _written(source, name)}
     _check_tools(own, report)
+    shared = context.book.shared.setups
+    check_wait(report, {n: s for n, s in context.data.setups.items() if shared.get(n) is not s})
     check_cars(context)
     check_faults(context)
+    check_complaints(context)
+    check_repairs(context)
     check_equipment(context)
     check_tests(context)
     check_order(context)

@@ -18,7 +18,7 @@ def check_faults(context: Context) -> None:
         fault
         for test in context.data.tests.values()
         for seen in test.observations.values()
-        for fault in seen.shows
+        for fault in seen.shown()
     }
     for name in context.data.faults:
         _check_fault(context, name)

@@ -75,7 +75,7 @@ def _warn_of_detection(source: ProcedureSource, found: Found, report: Report) ->
         fault
         for test in source.data.tests.values()
         for seen in test.observations.values()
-        for fault in seen.shows
+        for fault in seen.shown()
     }
     for fault, cars in found.unseen.items():
         # What no test names at all is told by the check of the faults.

@@ -19,12 +19,7 @@ HIGHEST_BAROMETER = 108_380.0
 def check_observation(context: Context, path: Path, seen: Observation, test: Test) -> None:
     """Check one observation: an answer or a reading, complete, with known faults."""
     report = context.report
-    for fault in seen.shows:
-        report.knows(
-            (*path, "shows", fault), fault, context.data.faults, "a fault of this procedure"
-        )
-    if not seen.shows:
-        report.error((*path, "shows"), "expected at least one fault, got none")
+    _check_shown(context, path, seen)
     if bool(seen.asks) == bool(seen.reading):
         got = "both" if seen.asks else "neither"
         report.error(path, f"expected either asks or reading, got {got}")
@@ -34,8 +29,25 @@ def check_observation(context: Context, path: Path, seen: Observation, test: Tes
         _check_reading(context, path, seen, test)
 
 
+def _check_shown(context: Context, path: Path, seen: Observation) -> None:
+    """Check the faults that an observation shows, by one outcome or by several."""
+    report, faults = context.report, context.data.faults
+    groups = {("shows",): seen.shows} | {
+        ("bands", name, "shows"): band.shows for name, band in seen.bands.items()
+    }
+    for place, shows in groups.items():
+        for fault in shows:
+            report.knows((*path, *place, fault), fault, faults, "a fault of this procedure")
+    if seen.bands and seen.shows:
+        report.error((*path, "shows"), "expected either shows or bands, got both")
+    elif not any(groups.values()):
+        report.error((*path, "shows"), "expected at least one fault, got none")
+
+
 def _check_answer(context: Context, path: Path, seen: Observation) -> None:
-    if seen.good is UNSET:
+    if seen.bands:
+        _check_choices(context, path, seen)
+    elif seen.good is UNSET:
         context.report.error(
             (*path, "good"),
             "expected yes or no, got nothing",
@@ -46,6 +58,22 @@ def _check_answer(context: Context, path: Path, seen: Observation) -> None:
             context.report.error(
                 (*path, name), f"expected no {name} beside asks, got one", "it belongs to a reading"
             )
+
+
+def _check_choices(context: Context, path: Path, seen: Observation) -> None:
+    """Check a question with several answers by name."""
+    if not seen.normal:
+        context.report.error(
+            (*path, "normal"),
+            "expected the answer of a good car in words, got nothing",
+            "the abnormal ones stand in bands",
+        )
+    if seen.good is not UNSET:
+        context.report.error((*path, "good"), "expected no good beside bands, got one")
+    for name, band in seen.bands.items():
+        if band.limit is not UNSET:
+            there = (*path, "bands", name, "limit")
+            context.report.error(there, "expected no limit beside asks, got one")
 
 
 def _of_readings(seen: Observation) -> list[tuple[str, bool]]:
@@ -93,10 +121,22 @@ def _check_measured(context: Context, path: Path, seen: Observation, test: Test)
     if not isinstance(seen.limit, UnsetType):
         cars = context.cars_with(test.when)
         check_limit(context, (*path, "limit"), seen.limit, seen.kind, cars)
+        _check_bands(context, path, seen, cars)
         if seen.kind == "pressure":
             _check_possible(context, (*path, "limit"), seen, seen.limit, cars)
     _check_units(context, (*path, "units"), seen)
     _check_gauge(context, (*path, "gauge"), seen)
+
+
+def _check_bands(
+    context: Context, path: Path, seen: Observation, cars: tuple[VehicleSource, ...]
+) -> None:
+    for name, band in seen.bands.items():
+        there = (*path, "bands", name, "limit")
+        if isinstance(band.limit, UnsetType):
+            context.report.error(there, "expected the bounds of this band, got nothing")
+        else:
+            check_limit(context, there, band.limit, seen.kind, cars)
 
 
 def _check_possible(

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from msgspec import Struct, structs
 
-from baybook.book.source_model import Procedure, Shared, Vehicle
+from baybook.book.source_model import OpeningStep, Procedure, Shared, Vehicle
 from baybook.book.sources.convert import to_record
 from baybook.book.sources.files import NEW_HINT, read_text, shown, split_front_matter
 from baybook.book.sources.problems import Problem
@@ -23,6 +23,10 @@ class ProcedureSource:
     lines: Lines
     codes_need: dict[str, tuple[str, ...]] = field(default_factory=dict)
     """Equipment without which a vehicle cannot store a code."""
+    suppresses: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """For a code the codes that are not set while it is."""
+    opening: dict[str, OpeningStep] = field(default_factory=dict)
+    """Steps at the start of every job."""
     before_sections: int = 0
     """Line of the first text that stands before any heading, or 0."""
 
@@ -182,6 +186,8 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
         sections_of(body, body_line),
         lines,
         book.shared.codes_need,
+        {code: entry.suppresses for code, entry in book.shared.codes.items()},
+        book.shared.opening,
         text_before_sections(body, body_line),
     )
 
