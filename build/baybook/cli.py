@@ -52,7 +52,7 @@ class _Baybook(click.Group):
         )
 
 
-_BAYBOOK = click.version_option(package_name="baybook", message="baybook %(version)s")(
+BAYBOOK = click.version_option(package_name="baybook", message="baybook %(version)s")(
     _Baybook(
         "baybook",
         commands=_VERBS,
@@ -96,9 +96,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(words: list[str]) -> int:
     try:
-        with _BAYBOOK.make_context("baybook", words) as context:
+        with BAYBOOK.make_context("baybook", words) as context:
             if words:
-                return int(_BAYBOOK.invoke(context))
+                return int(BAYBOOK.invoke(context))
             print(context.get_help(), file=sys.stderr)
             return WRONG_COMMAND
     except click.exceptions.Exit as ended:

@@ -9,7 +9,7 @@ import yaml
 from baybook.book.checks.check_sections import SECTIONS
 from baybook.book.prose.environment import FUNCTIONS, VALUES
 from baybook.book.sources.load import load_book
-from baybook.cli import VERBS, main
+from baybook.cli import BAYBOOK, main
 from baybook.pages.authors.authors_pages import GUIDES
 
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -81,7 +81,7 @@ def test_its_commands_are_commands() -> None:
         if line.startswith("baybook ")
     }
     assert named == {"new", "serve", "check", "build"}
-    assert named <= VERBS.keys()
+    assert named <= BAYBOOK.commands.keys()
 
 
 def test_the_words_in_braces_are_all_told() -> None:
