@@ -114,6 +114,24 @@ def test_a_contradiction_names_the_pair(sure):
     assert answer["left_out"] == [0]
 
 
+@pytest.mark.parametrize(
+    ("history", "sentence"),
+    [
+        ([{"code": "P0411", "stored": True}], "P0411 stored cannot be true"),
+        ([CODE, result("t", False)], "P0410 stored and Test t (seen not shown) cannot be true"),
+        ([CODE | {"stored": False}, result("t")], "P0410 not stored and Test t (seen shown)"),
+    ],
+    ids=["alone", "stored", "not stored"],
+)
+def test_a_contradiction_of_a_code_names_it(sure, history, sentence):
+    """No fault sets the one code, and a fault that is present always sets the other."""
+    codes = {code: {"false_alarm": 0.0} for code in ("P0410", "P0411")}
+    data = sure | {"codes": codes, "faults": [fault("a", sets={"P0410": 1.0}), fault("b")]}
+    (conflict,) = isolation.evaluate(data, history)["contradictions"]
+    assert conflict["events"] == [*range(len(history))]
+    assert conflict["sentence"].startswith(sentence)
+
+
 def test_bad_input(pump_data):
     with pytest.raises(ValueError, match=r"^history\[0\]: expected a fault, got 'radio'$"):
         isolation.evaluate(pump_data, [{"repair": "radio"}])
