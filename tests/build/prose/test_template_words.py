@@ -12,7 +12,7 @@ from baybook.book.sources.load import VehicleSource, load_book
 def car(book_folder: Path) -> VehicleSource:
     """The car of the small book: of all equipment it has an air pump only."""
     vehicle = load_book(book_folder / "procedures").vehicles["car"]
-    assert vehicle.data.has == ["air-pump"]
+    assert vehicle.data.has == ("air-pump",)
     return vehicle
 
 
