@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
 from mkdocs.config.base import BaseConfigOption, Config, ValidationError
 from mkdocs.config.config_options import Type
 from mkdocs.config.defaults import MkDocsConfig
@@ -13,6 +14,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
+from mkdocs.structure.toc import get_toc
 
 from baybook.book.bounds import LABOUR_PER_HOUR
 from baybook.book.checks.check_book import check_book
@@ -23,6 +25,7 @@ from baybook.book.sources.problems import BadSources
 from baybook.output.exchange import Stage
 from baybook.output.site_folder import SiteRefused, refuse_site
 from baybook.output.whole import verify_whole
+from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
 from baybook.pages.site import Page, Settings
@@ -92,6 +95,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     book: Book
     simulated: SimulatedBook
     pages: list[Page]
+    written: dict[str, Markup]
     shipped: dict[str, Path]
     written: dict[str, str]
     stage: Stage | None = None
@@ -137,8 +141,10 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
         )
         self.pages = every_page(self.book, settings, _cache(config), self.simulated, vendored())
+        self.written = {page.uri: page.html for page in self.pages if page.html is not None}
         for page in self.pages:
-            files.append(File.generated(config, page.uri, content=page.source()))
+            source = page.source() if page.html is None else page.front_matter()
+            files.append(File.generated(config, page.uri, content=source))
         for uri, path in self.shipped.items():
             files.append(
                 File.generated(
@@ -155,9 +161,14 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             config.nav = navigation(self.pages, [uri for uri in written if uri not in generated])
         return files
 
-    def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
-        """Put the field of the home page where the author marked its place."""
-        return insert_finder(markdown, self.book, page.file.src_uri)
+    def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
+        """Give a page its HTML, and put the field of the home page where its place is marked."""
+        uri = page.file.src_uri
+        written = self.written.get(uri)
+        if written is None:
+            return insert_finder(html, self.book, uri)
+        page.toc = get_toc(contents(written))  # type: ignore[arg-type]
+        return written
 
     @event_priority(-100)
     def on_post_build(self, config: MkDocsConfig) -> None:

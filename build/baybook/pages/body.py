@@ -10,8 +10,9 @@ from baybook.book.dual_units import Pair, bounds, pair
 from baybook.book.prose.environment import environment
 from baybook.book.source_model import Figure
 from baybook.book.sources.load import Book
+from baybook.pages.prose import Prose, plain_prose
 from baybook.pages.render import quantity_html
-from baybook.pages.site import calculator_uri, procedure_uri, relative
+from baybook.pages.site import calculator_uri, href, procedure_uri
 from baycalc import api
 
 _MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTILINE)
@@ -21,16 +22,26 @@ _MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTI
 class BodyWriter:
     """Fills in the texts of one procedure for one car."""
 
-    def __init__(self, car: CarProcedure, book: Book) -> None:
+    def __init__(self, car: CarProcedure, book: Book, prose: Prose | None = None) -> None:
+        self._prose = prose or plain_prose()
         self.car = car
         self.book = book
         self.page = procedure_uri(car.source.id, car.vehicle.id)
 
-    def write(self, text: str) -> str:
+    def write(self, text: str) -> Markup:
+        """Return a text of the procedure as HTML, with the car's figures in it."""
+        return self._prose.write(self.markdown(text))
+
+    def markdown(self, text: str) -> str:
         """Return a text of the procedure as Markdown, with the car's figures in it."""
         return _MESSAGE.sub(
             lambda match: f'{match[1]}"{match[2].upper()}: {match[3]}"', self._filled(text)
         )
+
+    def inline(self, text: str) -> Markup:
+        """Return a line of an author's Markdown as HTML without a paragraph around it."""
+        written = str(self._prose.write(text))
+        return Markup(written.removeprefix("<p>").removesuffix("</p>"))
 
     def _filled(self, text: str) -> str:
         return environment().from_string(text).render(self._words())
@@ -52,20 +63,24 @@ class BodyWriter:
         """Write a figure of the car: its value, or its bounds."""
         return figure_html(self.car.figure(name))
 
-    def _test(self, name: str) -> str:
-        return f"[{self.car.source.data.tests[name].title}](#{name})"
+    def _test(self, name: str) -> Markup:
+        return _link(f"#{name}", self.car.source.data.tests[name].title)
 
-    def link_to_procedure(self, name: str) -> str:
+    def link_to_procedure(self, name: str) -> Markup:
         """Write a link to another procedure, for the same car where it serves it."""
         uri = procedure_uri(name, self.car.vehicle.id if self.serves(name) else "index")
-        return f"[{self.book.procedures[name].data.title}]({relative(uri, self.page)})"
+        return _link(href(uri, self.page), self.book.procedures[name].data.title)
 
     def serves(self, name: str) -> bool:
         """Tell whether another procedure serves this car."""
         return self.car.vehicle in self.book.matches(self.book.procedures[name])
 
-    def _calculator(self, name: str) -> str:
-        return f"[{api.describe(name).title}]({relative(calculator_uri(name), self.page)})"
+    def _calculator(self, name: str) -> Markup:
+        return _link(href(calculator_uri(name), self.page), api.describe(name).title)
+
+
+def _link(address: str, title: str) -> Markup:
+    return Markup('<a href="{}">{}</a>').format(address, title)
 
 
 def figure_html(figure: Figure) -> Markup:

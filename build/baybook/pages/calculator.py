@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from baybook.book.dual_units import Pair
 from baybook.pages.form_fields import form_fields
-from baybook.pages.render import environment, html, one_line
+from baybook.pages.render import html
 from baybook.pages.site import Page, calculator_uri, href
 from baycalc import api
 from baycalc.forms.declare import Calculator, Result
@@ -33,41 +33,38 @@ def calculator_pages() -> list[Page]:
 
 def _page(calculator: Calculator) -> Page:
     uri = calculator_uri(calculator.id)
-    markdown = (
-        environment()
-        .get_template("calculator.md.j2")
-        .render(
-            declared=calculator,
-            form=form_html(calculator, {}, uri),
-            sources=sources_html(calculator.sources),
-        )
+    text = html(
+        "calculator.html.j2",
+        declared=calculator,
+        form=form_html(calculator, {}, uri),
+        sources=sources_html(calculator.sources),
     )
-    return Page(uri, calculator.title, markdown, ("Calculators",), contents=False)
+    return Page(uri, calculator.title, text, ("Calculators",), contents=False)
 
 
 def _index_page(declared: list[Calculator]) -> Page:
     jobs: dict[str, list[Calculator]] = {}
     for calculator in declared:
         jobs.setdefault(calculator.job, []).append(calculator)
-    markdown = environment().get_template("calculators.md.j2").render(jobs=sorted(jobs.items()))
-    return Page("calculators/index.md", "Calculators", markdown, ("Calculators",))
+    text = html("calculators.html.j2", jobs=sorted(jobs.items()))
+    return Page("calculators/index.md", "Calculators", text, ("Calculators",))
 
 
-def sources_html(sources: Any) -> str:
+def sources_html(sources: Any) -> Markup:
     """Write a list of sources, each with its standing; a long one is folded."""
     found = Counter(source.standing for source in sources)
     counts = "; ".join(f"{found[each]} {word}" for each, word in STANDINGS.items() if found[each])
-    return one_line(
-        html(
-            "sources.html.j2",
-            sources=sources,
-            standings=STANDINGS,
-            folded=f"{len(sources)} sources: {counts}" if len(sources) > _OPEN_SOURCES else "",
-        )
+    return html(
+        "sources.html.j2",
+        sources=sources,
+        standings=STANDINGS,
+        folded=f"{len(sources)} sources: {counts}" if len(sources) > _OPEN_SOURCES else "",
     )
 
 
-def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefix: str = "") -> str:
+def form_html(
+    calculator: Calculator, given: Mapping[str, str], page: str, prefix: str = ""
+) -> Markup:
     """Write a calculator's form with the answer for the fields given, or for its defaults.
 
     Raises
@@ -78,16 +75,13 @@ def form_html(calculator: Calculator, given: Mapping[str, str], page: str, prefi
     answer = api.run(calculator.id, given)
     if answer["errors"]:
         raise ValueError(f"calculator {calculator.id}: {answer['errors']}")
-    return one_line(
-        html(
-            "form.html.j2",
-            declared=calculator,
-            prefix=prefix,
-            fields=form_fields(calculator, given),
-            verdict=verdict_html,
-            address=href(calculator_uri(calculator.id), page) + _query(given),
-            **_results(calculator, answer, page),
-        )
+    return html(
+        "form.html.j2",
+        declared=calculator,
+        prefix=prefix,
+        fields=form_fields(calculator, given),
+        address=href(calculator_uri(calculator.id), page) + _query(given),
+        **_results(calculator, answer, page),
     )
 
 
@@ -121,11 +115,6 @@ def _results(calculator: Calculator, answer: Mapping[str, Any], page: str) -> di
 def _verdict(result: Result, value: Mapping[str, Any] | None) -> dict[str, Any]:
     empty = {"outcome": "", "us": "", "metric": "", "advice": ""}
     return empty | dict(value or {}) | {"id": result.id, "label": result.label}
-
-
-def verdict_html(values: Mapping[str, Any]) -> Markup:
-    """Write a verdict, or the empty place for one."""
-    return html("verdict.html.j2", **values)
 
 
 def _plain(result: Result, value: Mapping[str, Any] | None) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from typing import Any
 from baybook.book.codes import title as code_title
 from baybook.book.source_model import SYSTEMS
 from baybook.book.sources.load import Book
-from baybook.pages.render import html, one_line
+from baybook.pages.render import html
 from baybook.pages.site import calculator_uri, href, procedure_uri, vehicle_uri
 from baycalc import api
 
@@ -14,15 +14,14 @@ MARK = "<!-- finder -->"
 """Where an author wants the field: a line of its own."""
 
 
-def insert_finder(markdown: str, book: Book, page: str) -> str:
-    """Put the field, with all that it finds, where the mark stands on a page."""
-    lines = markdown.splitlines()
-    if MARK not in lines:
-        return markdown
+def insert_finder(written: str, book: Book, page: str) -> str:
+    """Put the field, with all that it finds, where the mark stands on a page of HTML."""
+    if MARK not in written:
+        return written
     entries = [entry | {"to": href(entry["to"], page)} for entry in find_entries(book)]
     text = json.dumps(entries, ensure_ascii=False).replace("<", "\\u003c")
-    field = one_line(html("finder.html.j2", entries=text, systems=_by_system(book, page)))
-    return "\n".join(field if line == MARK else line for line in lines)
+    field = html("finder.html.j2", entries=text, systems=_by_system(book, page))
+    return written.replace(MARK, field, 1)
 
 
 def _by_system(book: Book, page: str) -> list[tuple[str, list[tuple[str, str]]]]:

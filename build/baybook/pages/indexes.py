@@ -6,8 +6,8 @@ from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
 from baybook.book.source_model import SYSTEMS
 from baybook.book.sources.load import Book, ProcedureSource
-from baybook.pages.render import environment
-from baybook.pages.site import Page, procedure_uri, relative, vehicle_uri
+from baybook.pages.render import html
+from baybook.pages.site import Page, href, procedure_uri, vehicle_uri
 
 Entry = tuple[str, str]
 """Heading of an entry, and its address."""
@@ -62,8 +62,13 @@ def _page(
         {"key": key, "about": about(key), "procedures": found[key]}
         for key in sorted(found, key=str.casefold)
     ]
-    markdown = environment().get_template("index.md.j2").render(title=title, entries=entries)
-    return Page(uri, title, markdown, ("Indexes",), contents=False)
+    return Page(
+        uri,
+        title,
+        html("index.html.j2", title=title, entries=entries),
+        ("Indexes",),
+        contents=False,
+    )
 
 
 def _links(source: ProcedureSource, page: str, code: str, book: Book) -> dict[str, object]:
@@ -71,9 +76,9 @@ def _links(source: ProcedureSource, page: str, code: str, book: Book) -> dict[st
     query = f"?code={code}" if code else ""
     return {
         "title": source.data.title,
-        "uri": relative(procedure_uri(source.id), page),
+        "uri": href(procedure_uri(source.id), page),
         "cars": [
-            (car.data.name, relative(procedure_uri(source.id, car.id), page) + query)
+            (car.data.name, href(procedure_uri(source.id, car.id), page) + query)
             for car in book.matches(source)
             if not code or code in CarProcedure(source, car).codes
         ],
@@ -89,15 +94,15 @@ def _vehicles(book: Book) -> Page:
             "procedures": [
                 {
                     "title": source.data.title,
-                    "uri": relative(procedure_uri(source.id, vehicle.id), uri),
+                    "uri": href(procedure_uri(source.id, vehicle.id), uri),
                     "cars": [],
                 }
                 for source in book.procedures.values()
                 if vehicle in book.matches(source)
             ],
-            "uri": relative(vehicle_uri(vehicle.id), uri),
+            "uri": href(vehicle_uri(vehicle.id), uri),
         }
         for vehicle in book.vehicles.values()
     ]
-    markdown = environment().get_template("index.md.j2").render(title="By vehicle", entries=entries)
-    return Page(uri, "By vehicle", markdown, ("Indexes",), contents=False)
+    text = html("index.html.j2", title="By vehicle", entries=entries)
+    return Page(uri, "By vehicle", text, ("Indexes",), contents=False)

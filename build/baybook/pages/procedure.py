@@ -4,25 +4,27 @@ import json
 from pathlib import Path
 from typing import Any
 
+from markupsafe import Markup
+
 from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
 from baybook.book.network import network
 from baybook.book.simulated import SimulatedBook, network_key
 from baybook.book.source_model import SYSTEMS, Safety
 from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
+from baybook.book.sources.sections import Section
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
 from baybook.pages.plan import plan_html
 from baybook.pages.plan_cache import plan_key, plans_of
-from baybook.pages.render import environment, html, one_line
+from baybook.pages.render import heading, html
 from baybook.pages.site import (
     SHEETS_URI,
     Page,
     Settings,
     href,
     procedure_uri,
-    relative,
     vehicle_uri,
 )
 from baybook.pages.test_section import TestWriter
@@ -68,23 +70,20 @@ def _trail(source: ProcedureSource) -> tuple[str, ...]:
 
 def _front_page(source: ProcedureSource, cars: list[VehicleSource]) -> Page:
     uri = procedure_uri(source.id)
-    markdown = (
-        environment()
-        .get_template("procedure_front.md.j2")
-        .render(
-            data=source.data,
-            system=SYSTEMS[source.data.system],
-            codes={code: code_title(code) for code in source.data.codes},
-            cars=[(car.data, relative(procedure_uri(source.id, car.id), uri)) for car in cars],
-        )
+    text = html(
+        "procedure_front.html.j2",
+        data=source.data,
+        system=SYSTEMS[source.data.system],
+        codes={code: code_title(code) for code in source.data.codes},
+        cars=[(car.data, href(procedure_uri(source.id, car.id), uri)) for car in cars],
     )
-    return Page(uri, source.data.title, markdown, _trail(source))
+    return Page(uri, source.data.title, text, _trail(source))
 
 
 def _car_page(writer: "_PageWriter") -> Page:
     name = writer.car.vehicle.data.name
     trail = _trail(writer.car.source)
-    return Page(writer.page, name, writer.markdown(), trail, wide=True)
+    return Page(writer.page, name, writer.text(), trail, wide=True)
 
 
 class _PageWriter:
@@ -109,17 +108,17 @@ class _PageWriter:
         self.page = self.body.page
         self.tests = TestWriter(car, self.body)
 
-    def markdown(self) -> str:
-        template = environment().get_template("procedure.md.j2")
-        return template.render(
+    def text(self) -> Markup:
+        return html(
+            "procedure.html.j2",
             title=f"{self.data.title}: {self.car.vehicle.data.name}",
             summary=self.data.summary,
             glance=self._glance(),
-            bay=one_line(html("bay.html.j2", gauges=self.tests.gauges())),
-            safety=one_line(html("safety.html.j2", messages=self._safety())),
+            bay=html("bay.html.j2", gauges=self.tests.gauges()),
+            safety=html("safety.html.j2", messages=self._safety()),
             how_it_works=self._section("how-it-works"),
-            diagram=one_line(diagram_html(self.car)),
-            codes=one_line(html("codes.html.j2", codes=self._codes())),
+            diagram=diagram_html(self.car),
+            codes=html("codes.html.j2", codes=self._codes()),
             plan=self._plan(),
             tests_intro=self._section("tests"),
             tests=self.tests.sections(),
@@ -140,22 +139,20 @@ class _PageWriter:
     def _safety(self) -> list[Safety]:
         return sorted(self.data.safety, key=lambda message: _SIGNALS.index(message.signal))
 
-    def _glance(self) -> str:
+    def _glance(self) -> Markup:
         vehicle = self.car.vehicle
-        return one_line(
-            html(
-                "glance.html.j2",
-                front=href(procedure_uri(self.car.source.id), self.page),
-                vehicle=vehicle.data,
-                vehicle_page=href(vehicle_uri(vehicle.id), self.page),
-                system=SYSTEMS[self.data.system],
-                codes=self._codes(),
-                symptoms=self.data.complaint_texts(),
-                tests=len(self.car.tests),
-                minutes=sum(test.minutes for test in self.car.tests.values()),
-                tools=self._tools(),
-                places=[*_BEFORE_TESTS, *self._after_tests(), ("sources", "Sources")],
-            )
+        return html(
+            "glance.html.j2",
+            front=href(procedure_uri(self.car.source.id), self.page),
+            vehicle=vehicle.data,
+            vehicle_page=href(vehicle_uri(vehicle.id), self.page),
+            system=SYSTEMS[self.data.system],
+            codes=self._codes(),
+            symptoms=self.data.complaint_texts(),
+            tests=len(self.car.tests),
+            minutes=sum(test.minutes for test in self.car.tests.values()),
+            tools=self._tools(),
+            places=[*_BEFORE_TESTS, *self._after_tests(), ("sources", "Sources")],
         )
 
     def _tools(self) -> list[str]:
@@ -166,20 +163,21 @@ class _PageWriter:
     def _codes(self) -> dict[str, str]:
         return {code: code_title(code) for code in self.car.codes}
 
-    def _section(self, name: str) -> str:
+    def _section(self, name: str) -> Markup:
         """Write a fixed section with the sections below it."""
         section = self.car.source.section(name)
         if section is None:
-            return ""
+            return Markup("")
         texts = [self.body.write(section.text)]
         if name != "tests":
-            texts += [
-                f"{'#' * below.level} {below.title} {{#{below.id}}}\n\n"
-                f"{self.body.write(below.text)}"
-                for below in self.car.source.under(name)
-                if self._concerns(below.id)
-            ]
-        return "\n\n".join(texts)
+            for below in self.car.source.under(name):
+                if self._concerns(below.id):
+                    texts += [self._heading(below), self.body.write(below.text)]
+        return Markup("\n").join(texts)
+
+    def _heading(self, section: Section) -> Markup:
+        title = self.body.inline(section.title)
+        return heading(section.level, section.id, title)
 
     def _concerns(self, section: str) -> bool:
         """Tell whether a repair section is for a fault that this car can have."""
@@ -188,29 +186,26 @@ class _PageWriter:
         ]
         return not owners or any(name in self.car.faults for name in owners)
 
-    def _plan(self) -> str:
+    def _plan(self) -> Markup:
         plan = self.plans[plan_key(self.network)]
         simulated = self.simulated.networks.get(network_key(self.network))
-        return one_line(plan_html(self.car, plan, self.settings, simulated))
+        return plan_html(self.car, plan, self.settings, simulated)
 
-    def _leads_on(self) -> str:
-        words = [
-            f"- {self.body.link_to_procedure(name)}: {reason}"
+    def _leads_on(self) -> list[tuple[Markup, Markup]]:
+        return [
+            (self.body.link_to_procedure(name), self.body.inline(reason))
             for name, reason in self.data.leads_on.items()
             if self.body.serves(name)
         ]
-        if not words:
-            return ""
-        return "## Where the job can lead {#leads-on}\n\n" + "\n".join(words) + "\n"
 
-    def _panel(self) -> str:
+    def _panel(self) -> Markup:
         tests = [
             {"id": name, "title": test.title, "minutes": test.minutes}
             for name, test in self.car.tests.items()
         ]
-        return one_line(html("panel.html.j2", tests=tests, sheets=href(SHEETS_URI, self.page)))
+        return html("panel.html.j2", tests=tests, sheets=href(SHEETS_URI, self.page))
 
-    def _data(self) -> str:
+    def _data(self) -> Markup:
         """Write what the page's scripts need: the network and the names on this page."""
         data = {
             "procedure": self.car.source.id,
@@ -230,4 +225,4 @@ class _PageWriter:
             "currency": self.settings.currency,
         }
         text = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
-        return f'<script type="application/json" id="procedure-data">{text}</script>'
+        return Markup(f'<script type="application/json" id="procedure-data">{text}</script>')

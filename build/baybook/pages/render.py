@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import jinja2
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from baybook.book.dual_units import Pair, pair
 
@@ -68,16 +68,11 @@ def environment() -> jinja2.Environment:
     return env
 
 
+def heading(level: int, name: str, title: str) -> Markup:
+    """Write a heading with its place in the address."""
+    return html("section_heading.html.j2", level=level, name=name, title=title)
+
+
 def html(template: str, **values: Any) -> Markup:
     """Render one of the generator's HTML templates."""
     return Markup(environment().get_template(template).render(**values).strip())
-
-
-def one_line(markup: str) -> str:
-    """Drop blank lines, so that Markdown leaves a block of HTML alone."""
-    return "\n".join(line.strip() for line in str(markup).splitlines() if line.strip())
-
-
-def plain(text: str) -> Markup:
-    """Escape a text for HTML."""
-    return escape(text)

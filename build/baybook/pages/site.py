@@ -3,6 +3,8 @@
 import posixpath
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 SHEETS_URI = "bench-sheets.md"
 """Address of the page of the bench sheets."""
 
@@ -18,11 +20,12 @@ class Settings:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A generated page: where it goes, its Markdown, and its place in the navigation."""
+    """A generated page: where it goes, its text, and its place in the navigation."""
 
     uri: str
     title: str
-    markdown: str
+    text: Markup | str
+    """HTML, or Markdown where the type is plain text."""
     trail: tuple[str, ...] = ()
     search: bool = True
     contents: bool = True
@@ -31,8 +34,17 @@ class Page:
     boost: float = 1.0
     """What the page counts among the others that the search finds."""
 
+    @property
+    def html(self) -> Markup | None:
+        """The text of a page that is HTML from the start."""
+        return self.text if isinstance(self.text, Markup) else None
+
     def source(self) -> str:
-        """Return the text with the front matter that the theme reads."""
+        """Return the page as a Markdown file, with the front matter that the theme reads."""
+        return self.front_matter() + _without_blank_lines(self.text)
+
+    def front_matter(self) -> str:
+        """Return what the theme reads of the page."""
         lines = [f"title: {quoted(self.title)}"]
         if not self.search:
             lines.append("search: {exclude: true}")
@@ -42,7 +54,14 @@ class Page:
             lines.append("hide: [navigation, toc]")
         elif not self.contents:
             lines.append("hide: [toc]")
-        return "---\n" + "\n".join(lines) + "\n---\n\n" + self.markdown
+        return "---\n" + "\n".join(lines) + "\n---\n\n"
+
+
+def _without_blank_lines(text: Markup | str) -> str:
+    """Return a text as Markdown leaves it alone: a block of HTML ends at a blank line."""
+    if not isinstance(text, Markup):
+        return text
+    return "\n".join(line for line in text.splitlines() if line.strip()) + "\n"
 
 
 def quoted(text: str) -> str:

@@ -9,8 +9,8 @@ from msgspec import UnsetType
 from baybook.book.car import CarProcedure, gauge_si, is_figure
 from baybook.book.source_model import Embed, Observation, Test
 from baybook.pages.body import BodyWriter, between_html
-from baybook.pages.calculator import form_html, verdict_html
-from baybook.pages.render import html, one_line
+from baybook.pages.calculator import form_html
+from baybook.pages.render import html
 from baycalc import api
 from baycalc.forms.declare import Quantity
 from baycalc.quantities.units import label
@@ -35,40 +35,38 @@ class TestWriter:
             "title": test.title,
             "facts": self._facts(test),
             "text": self.body.write(section.text) if section else "",
-            "observations": "\n".join(
+            "observations": Markup("\n").join(
                 self._observation(f"{name}.{seen}", observation)
                 for seen, observation in test.observations.items()
             ),
-            "skip": one_line(html("skip.html.j2", test=name)),
+            "skip": html("skip.html.j2", test=name),
             "calculator": self._embed(name, test.calculator),
         }
 
-    def _facts(self, test: Test) -> str:
+    def _facts(self, test: Test) -> Markup:
         setup = None if isinstance(test.setup, UnsetType) else self.data.setups[test.setup]
         after = [
             {"id": other, "title": self.car.tests[other].title}
             for other in test.after
             if other in self.car.tests
         ]
-        return one_line(
-            html(
-                "facts.html.j2",
-                minutes=test.minutes,
-                setup=setup,
-                tools=[self.data.tools[tool].name for tool in test.tools],
-                after=after,
-            )
+        return html(
+            "facts.html.j2",
+            minutes=test.minutes,
+            setup=setup,
+            tools=[self.data.tools[tool].name for tool in test.tools],
+            after=after,
         )
 
-    def _observation(self, seen: str, observation: Observation) -> str:
+    def _observation(self, seen: str, observation: Observation) -> Markup:
         if observation.asks:
             values: dict[str, Any] = {"reading": "", "asks": observation.asks}
             values["good"] = "yes" if observation.good else "no"
         else:
-            values = self._reading(seen, observation)
-        return one_line(html("observation.html.j2", seen=seen, **values))
+            values = self._reading(observation)
+        return html("observation.html.j2", seen=seen, **values)
 
-    def _reading(self, seen: str, observation: Observation) -> dict[str, Any]:
+    def _reading(self, observation: Observation) -> dict[str, Any]:
         limit = self.car.bounds(observation)
         units = self.car.units(observation)
         tool = self.data.tools[str(observation.gauge)]
@@ -81,7 +79,6 @@ class TestWriter:
             "units": units,
         }
         scales = bool(getattr(observation.limit, "scales_with_air", False))
-        empty = {"id": f"{seen}.verdict", "label": "Verdict", "outcome": ""}
         return {
             "reading": observation.reading,
             "limit": between_html(*limit.pairs(units)),
@@ -90,12 +87,11 @@ class TestWriter:
             "tool": observation.gauge,
             "units": [{"symbol": unit, "label": label(unit)} for unit in dict.fromkeys(units)],
             "judge": json.dumps(judge | {"scales": scales}),
-            "verdict": verdict_html(empty | {"us": "", "metric": "", "advice": ""}),
         }
 
-    def _embed(self, test: str, embed: Embed | UnsetType) -> str:
+    def _embed(self, test: str, embed: Embed | UnsetType) -> Markup:
         if isinstance(embed, UnsetType):
-            return ""
+            return Markup("")
         calculator = api.describe(embed.use)
         quantities = {field.id for field in calculator.inputs if isinstance(field, Quantity)}
         given = {
@@ -103,11 +99,9 @@ class TestWriter:
             for name, text in embed.fields.items()
         }
         form = form_html(calculator, given, self.body.page, prefix=f"{test}-")
-        return one_line(
-            Markup(
-                '<details class="embed"><summary>Calculator: {}</summary>\n{}\n</details>'
-            ).format(calculator.title, Markup(form))
-        )
+        return Markup(
+            '<details class="embed"><summary>Calculator: {}</summary>\n{}\n</details>'
+        ).format(calculator.title, form)
 
     def gauges(self) -> list[dict[str, Any]]:
         """Return the scales that this page reads, each once, for the reader's own figures."""

@@ -16,32 +16,32 @@ def writer(car: CarProcedure, small: Book) -> BodyWriter:
 
 def test_a_figure_stands_in_both_unit_systems(writer: BodyWriter) -> None:
     """18 inHg are 60.955 kPa by 3386.389 Pa to the inHg (NIST SP 811, B.8)."""
-    assert writer.write('Hold {{ figure("valve-vacuum") }}.') == (
+    assert writer.markdown('Hold {{ figure("valve-vacuum") }}.') == (
         'Hold at least <span class="quantity" data-us="18 inHg" data-metric="61 kPa">'
         "18 inHg (61 kPa)</span>."
     )
 
 
 def test_a_figure_that_is_alike_everywhere_stands_once(writer: BodyWriter) -> None:
-    assert writer.write('{{ figure("pump-fuse") }}') == '<span class="quantity">40 A</span>'
+    assert writer.markdown('{{ figure("pump-fuse") }}') == '<span class="quantity">40 A</span>'
 
 
 def test_places_quantities_and_equipment(writer: BodyWriter) -> None:
     text = '{{ where("pump-fuse") }}, {{ quantity("4 mm") }}'
-    assert writer.write(text) == (
+    assert writer.markdown(text) == (
         'under the hood, <span class="quantity" data-us="0.16 in" data-metric="4 mm">'
         "0.16 in (4 mm)</span>"
     )
     text = '{% if has("air-pump") %}yes{% endif %}{% if has("egr") %}no{% endif %}'
-    assert writer.write(text) == "yes"
-    assert writer.write("{{ vehicle.name }}") == "Invented car"
+    assert writer.markdown(text) == "yes"
+    assert writer.markdown("{{ vehicle.name }}") == "Invented car"
 
 
 def test_links_lead_to_tests_procedures_and_calculators(writer: BodyWriter) -> None:
-    assert writer.write('{{ test("hold") }}') == "[Hold](#hold)"
-    assert writer.write('{{ procedure("air") }}') == "[Air pump](car.md)"
-    assert writer.write('{{ calculator("fuse") }}') == (
-        "[Fuse for a load](../../calculators/fuse.md)"
+    assert writer.markdown('{{ test("hold") }}') == '<a href="#hold">Hold</a>'
+    assert writer.markdown('{{ procedure("air") }}') == '<a href="car.html">Air pump</a>'
+    assert writer.markdown('{{ calculator("fuse") }}') == (
+        '<a href="../../calculators/fuse.html">Fuse for a load</a>'
     )
 
 
@@ -52,7 +52,7 @@ def test_a_procedure_that_does_not_serve_the_car_is_reached_by_its_front_page(
     writer = BodyWriter(car, demo)
     target = "secondary-air-vacuum-valve"
     assert car.vehicle not in demo.matches(demo.procedures[target])
-    assert writer.link_to_procedure(target).endswith(f"(../{target}/index.md)")
+    assert writer.link_to_procedure(target).startswith(f'<a href="../{target}/index.html">')
     assert not writer.serves(target)
     assert writer.serves("vacuum-supply")
 
@@ -60,14 +60,14 @@ def test_a_procedure_that_does_not_serve_the_car_is_reached_by_its_front_page(
 def test_a_shared_text_is_filled_in_as_well(writer: BodyWriter, small: Book) -> None:
     small.shared_texts["two"] = 'Fuse: {{ where("pump-fuse") }}.'
     small.shared_texts["one"] = 'First. {{ shared("two") }}'
-    assert writer.write('{{ shared("one") }}') == "First. Fuse: under the hood."
+    assert writer.markdown('{{ shared("one") }}') == "First. Fuse: under the hood."
 
 
 def test_a_safety_message_begins_with_its_signal_word_once(writer: BodyWriter, small: Book) -> None:
     """Signal words of ANSI Z535.6."""
     small.shared_texts["gas"] = '!!! danger "Gas"\n    It kills.'
     text = '{{ shared("gas") }}\n\n!!! notice "Law"\n    Ask.\n\n!!! tip "Rest"\n    Sit.'
-    assert writer.write(text) == (
+    assert writer.markdown(text) == (
         '!!! danger "DANGER: Gas"\n    It kills.\n\n'
         '!!! notice "NOTICE: Law"\n    Ask.\n\n!!! tip "Rest"\n    Sit.'
     )
@@ -75,7 +75,7 @@ def test_a_safety_message_begins_with_its_signal_word_once(writer: BodyWriter, s
 
 def test_a_word_that_is_not_known_does_not_vanish(writer: BodyWriter) -> None:
     with pytest.raises(UndefinedError):
-        writer.write("{{ nonsense }}")
+        writer.markdown("{{ nonsense }}")
 
 
 @pytest.mark.parametrize(

@@ -47,12 +47,11 @@ def test_no_entry_stands_twice(demo: Book) -> None:
 
 
 def test_the_field_stands_where_its_mark_stands_alone(small: Book) -> None:
-    page = insert_finder(f"# Home\n\n{MARK}\n\nText.\n", small, "index.md")
+    page = insert_finder(f"<h1>Home</h1>\n{MARK}\n<p>Text.</p>\n", small, "index.md")
     assert MARK not in page
-    assert page.startswith('# Home\n\n<div class="finder"')
-    assert page.endswith("\n\nText.")
-    assert "\n\n" not in page.removeprefix("# Home\n\n").removesuffix("\n\nText.")
-    same = f"Write `{MARK}` on a line of its own.\n"
+    assert page.startswith('<h1>Home</h1>\n<div class="finder"')
+    assert page.endswith("\n<p>Text.</p>\n")
+    same = "<p>Write <code>&lt;!-- finder --&gt;</code> on a line of its own.</p>"
     assert insert_finder(same, small, "authors/text.md") == same
 
 

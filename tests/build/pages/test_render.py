@@ -1,10 +1,9 @@
 """How quantities and texts are written on pages."""
 
 import pytest
-from markupsafe import Markup
 
 from baybook.book.dual_units import Pair
-from baybook.pages.render import html, minutes_text, one_line, quantity_html
+from baybook.pages.render import html, minutes_text, quantity_html
 
 
 @pytest.mark.parametrize(
@@ -36,7 +35,3 @@ def test_what_an_author_writes_cannot_become_markup() -> None:
     message = {"signal": "danger", "hazard": "<b>", "result": "&", "avoid": '"'}
     written = html("safety.html.j2", messages=[message])
     assert "<strong>&lt;b&gt;</strong> &amp; &#34;" in written
-
-
-def test_blank_lines_would_end_a_block_of_html() -> None:
-    assert one_line(Markup("<div>\n\n  <p>a</p>\n   \n</div>\n")) == "<div>\n<p>a</p>\n</div>"

@@ -7,17 +7,20 @@ from baybook.pages.vehicle import vehicle_pages
 def test_figures_and_procedures(small: Book) -> None:
     (page,) = vehicle_pages(small)
     assert (page.uri, page.title) == ("vehicles/car.md", "Invented car")
-    text = page.markdown
+    text = page.text
     assert "invented car, invented figures" in text
-    assert "- [Air pump](../procedures/air/car.md)\n" in text
-    assert '| Fuse of the pump | <span class="quantity">40 A</span>, under the hood |' in text
+    assert '<a href="../procedures/air/car.html">Air pump</a>' in text
+    assert (
+        '<td>Fuse of the pump</td><td><span class="quantity">40 A</span>, under the hood</td>'
+        in text
+    )
     # 18 inHg are 60.955 kPa by 3386.389 Pa to the inHg (NIST SP 811, B.8).
     assert 'at least <span class="quantity" data-us="18 inHg" data-metric="61 kPa">' in text
 
 
 def test_a_car_lists_only_what_serves_it(demo: Book) -> None:
-    pages = {page.uri: page.markdown for page in vehicle_pages(demo)}
+    pages = {page.uri: page.text for page in vehicle_pages(demo)}
     for name, vehicle in demo.vehicles.items():
         for source in demo.procedures.values():
-            listed = f"/procedures/{source.id}/{name}.md)" in pages[f"vehicles/{name}.md"]
+            listed = f"/procedures/{source.id}/{name}.html" in pages[f"vehicles/{name}.md"]
             assert listed == (vehicle in demo.matches(source))

@@ -47,12 +47,16 @@ class Examples:
     def of_field(self, record: type[Record], key: str) -> Example | None:
         """Return an example of one field, where any source fills it in."""
         field = next(item for item in structs.fields(record) if item.encode_name == key)
-        found = [
-            Example(_some(key, value), place.title, place.uri)
-            for place in self._places.get(record, [])
-            if (value := getattr(place.record, field.name)) not in (UNSET, _default(field))
-        ]
-        return next(filter(_is_short, found), found[0] if found else None)
+        first = None
+        for place in self._places.get(record, []):
+            value = getattr(place.record, field.name)
+            if value in (UNSET, _default(field)):
+                continue
+            found = Example(_some(key, value), place.title, place.uri)
+            if _is_short(found):
+                return found
+            first = first or found
+        return first
 
     def of_record(self, record: type[Record]) -> Example | None:
         """Return the fullest of the short records of a kind."""

@@ -44,17 +44,17 @@ def test_the_search_finds_procedures_first(pages: dict[str, Page]) -> None:
 def test_every_guide_is_a_page(pages: dict[str, Page]) -> None:
     for path in GUIDES.glob("*.md"):
         page = pages[f"authors/{path.name}"]
-        assert page.markdown.startswith(f"# {page.title}\n")
+        assert page.text.startswith(f"# {page.title}\n")
 
 
 def test_the_first_page_leads_to_the_others(pages: dict[str, Page]) -> None:
-    text = pages["authors/index.md"].markdown
+    text = pages["authors/index.md"].text
     for target in ("ten-minutes", "style", "fields/index", "mistakes", "figures/index", "carried"):
         assert f"({target}.md)" in text
 
 
 def test_every_mistake_has_its_place(pages: dict[str, Page]) -> None:
-    text = pages["authors/mistakes.md"].markdown
+    text = pages["authors/mistakes.md"].text
     for mistake in mistakes():
         assert text.count(f"{{#{mistake.id}}}") == 1
         assert f"```text\n{mistake.wrong}\n```" in text
@@ -62,14 +62,14 @@ def test_every_mistake_has_its_place(pages: dict[str, Page]) -> None:
 
 
 def test_what_is_carried_has_version_licence_and_hash(pages: dict[str, Page]) -> None:
-    text = pages["authors/carried.md"].markdown
+    text = pages["authors/carried.md"].text
     assert "| [pyodide](#pyodide) | 0.29.5 | MPL-2.0 | the browser's Python |" in text
     for each in vendored():
         assert f"### {each.name} {{#{each.name.lower()}}}\n\n`{each.integrity}`" in text
 
 
 def test_the_nomenclature_has_every_symbol_with_its_unit(pages: dict[str, Page]) -> None:
-    text = pages["authors/nomenclature.md"].markdown
+    text = pages["authors/nomenclature.md"].text
     rows = [line for line in text.splitlines() if line.startswith("| *")]
     assert len(rows) == sum(len(symbols) for _, symbols in NOMENCLATURE)
     assert "| *p<sub>b</sub>* | absolute pressure behind a hole | Pa | `downstream` |" in rows

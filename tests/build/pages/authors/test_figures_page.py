@@ -57,7 +57,7 @@ def simulated(book: Book) -> SimulatedBook:
 
 def texts(book: Book, simulated: SimulatedBook, settings: Settings | None = None) -> dict[str, str]:
     pages = figure_pages(book, settings or Settings(), simulated)
-    return {page.uri: page.markdown for page in pages}
+    return {page.uri: page.text for page in pages}
 
 
 def test_the_page_of_all_procedures(book: Book, simulated: SimulatedBook) -> None:
