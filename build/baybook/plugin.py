@@ -95,7 +95,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     book: Book
     simulated: SimulatedBook
     pages: list[Page]
-    written: dict[str, Markup]
+    html: dict[str, Markup]
     shipped: dict[str, Path]
     written: dict[str, str]
     stage: Stage | None = None
@@ -141,7 +141,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
         )
         self.pages = every_page(self.book, settings, _cache(config), self.simulated, vendored())
-        self.written = {page.uri: page.html for page in self.pages if page.html is not None}
+        self.html = {page.uri: page.html for page in self.pages if page.html is not None}
         for page in self.pages:
             source = page.source() if page.html is None else page.front_matter()
             files.append(File.generated(config, page.uri, content=source))
@@ -164,7 +164,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
         """Give a page its HTML, and put the field of the home page where its place is marked."""
         uri = page.file.src_uri
-        written = self.written.get(uri)
+        written = self.html.get(uri)
         if written is None:
             return insert_finder(html, self.book, uri)
         page.toc = get_toc(contents(written))  # type: ignore[arg-type]
