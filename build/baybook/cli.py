@@ -18,7 +18,9 @@ OWN_FAULT = 3
 INTERRUPTED = 130
 
 
-_VERBS = [each.command for each in (check, build, serve, new, calc, simulate)]
+VERBS = {
+    each.command.name or "": each.command for each in (check, build, serve, new, calc, simulate)
+}
 
 
 class _Baybook(click.Group):
@@ -55,7 +57,7 @@ class _Baybook(click.Group):
 BAYBOOK = click.version_option(package_name="baybook", message="baybook %(version)s")(
     _Baybook(
         "baybook",
-        commands=_VERBS,
+        commands=VERBS,
         no_args_is_help=False,
         context_settings={"help_option_names": ["-h", "--help"]},
     )

@@ -1,6 +1,7 @@
 """The MkDocs plugin: each event is one call into the packages below."""
 
 import json
+import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,10 +18,8 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import get_toc
 
 from baybook.book.bounds import LABOUR_PER_HOUR
-from baybook.book.checks.check_book import check_book
+from baybook.book.compiled import CompiledBook, compile_book
 from baybook.book.pint_quantities import unit_table_data
-from baybook.book.simulated import SimulatedBook, kept_figures
-from baybook.book.sources.load import Book, load_book
 from baybook.book.sources.problems import BadSources
 from baybook.output.exchange import Stage
 from baybook.output.site_folder import SiteRefused, refuse_site
@@ -35,8 +34,8 @@ from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.page_scripts import joined_script
 from baybook.runtime.typeface import CARRIED, chosen_typeface
 from baybook.runtime.vendored import vendored
-from baycalc import api
 
+_log = logging.getLogger("mkdocs.plugins.baybook")
 _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
 FIRST_SCRIPT = "assets/first/native-worker.js"
@@ -92,8 +91,10 @@ class BaybookConfig(Config):  # type: ignore[no-untyped-call]
 class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     """Turns the sources into pages; each event is one call into the packages below."""
 
-    book: Book
-    simulated: SimulatedBook
+    book: CompiledBook
+    ready: CompiledBook | None = None
+    """A book that was compiled before MkDocs began; the next build takes it."""
+
     pages: list[Page]
     html: dict[str, Markup]
     shipped: dict[str, Path]
@@ -106,15 +107,35 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         """Note how MkDocs was started."""
         self.in_place = dirty or command == "serve"
 
+    def sources(self, config: MkDocsConfig) -> Path:
+        """Return the folder of the sources."""
+        return Path(config.config_file_path).parent / self.config.sources
+
+    def compile(self, config: MkDocsConfig) -> CompiledBook:
+        """Read and check the sources.
+
+        Raises
+        ------
+        BadSources
+            With every mistake of every source.
+        """
+        options = self.config
+        found = compile_book(self.sources(config), float(options.labour_per_hour), options.currency)
+        found.refuse_errors()
+        return found
+
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the sources; nothing is built when one is wrong."""
-        sources = Path(config.config_file_path).parent / self.config.sources
-        _refuse_site(config, sources)
-        api.install(unit_table_data())
-        self.book = checked_book(sources)
-        self.simulated = kept_figures(sources)
-        config.watch.append(str(sources))
+        _refuse_site(config, self.sources(config))
+        try:
+            self.book = self.ready or self.compile(config)
+        except BadSources as error:
+            raise PluginError(str(error)) from error
+        self.ready = None
+        for warning in self.book.problems:
+            _log.warning("%s", warning)
+        config.watch.append(str(self.sources(config)))
         config.theme.dirs.insert(0, str(_HERE / "overrides"))
         config.markdown_extensions += [
             name for name in _EXTENSIONS if name not in config.markdown_extensions
@@ -140,7 +161,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         settings = Settings(
             float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
         )
-        self.pages = every_page(self.book, settings, _cache(config), self.simulated, vendored())
+        self.pages = every_page(self.book, settings, _cache(config), vendored())
         self.html = {page.uri: page.html for page in self.pages if page.html is not None}
         for page in self.pages:
             source = page.source() if page.html is None else page.front_matter()
@@ -166,7 +187,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         uri = page.file.src_uri
         written = self.html.get(uri)
         if written is None:
-            return insert_finder(html, self.book, uri)
+            return insert_finder(html, self.book.sources, uri)
         page.toc = get_toc(contents(written))  # type: ignore[arg-type]
         return written
 
@@ -222,22 +243,6 @@ def _told() -> Iterator[None]:
 def _refused(error: OSError) -> str:
     place = f" {error.filename}" if error.filename else ""
     return f"cannot write the book: {error.strerror or error}{place}"
-
-
-def checked_book(sources: Path) -> Book:
-    """Read and check the sources of a book.
-
-    Raises
-    ------
-    PluginError
-        With every mistake of every source in its text.
-    """
-    book = load_book(sources)
-    calculators = {name: api.describe(name) for name in api.names()}
-    mistakes = [problem for problem in check_book(book, calculators) if problem.severity == "error"]
-    if mistakes:
-        raise PluginError(str(BadSources(mistakes)))
-    return book
 
 
 def _cache(config: MkDocsConfig) -> Path:

@@ -29,19 +29,22 @@ def build_site(config_file: Path, site: Path | None = None) -> Summary:
 
     Raises
     ------
-    PluginError
+    BadSources
         When a source is wrong; nothing is written.
+    PluginError
+        When something else stops MkDocs.
     """
     started = time.perf_counter()
     config = load_config(str(config_file), **({"site_dir": str(site)} if site else {}))
     plugin = _plugin(config)
+    plugin.ready = plugin.compile(config)
     try:
         mkdocs_build.build(config)
     except Abort as stopped:
         raise PluginError(str(stopped)) from stopped
     folder = Path(config.site_dir)
     return Summary(
-        procedures=len(plugin.book.procedures),
+        procedures=len(plugin.book.sources.procedures),
         pages=len(list(folder.rglob("*.html"))),
         seconds=time.perf_counter() - started,
         bytes=sum(path.stat().st_size for path in folder.rglob("*") if path.is_file()),
@@ -54,10 +57,14 @@ def serve_site(config_file: Path, address: str) -> None:
 
     Raises
     ------
+    BadSources
+        When a source is wrong at the start.
     PluginError
         When the configuration does not name the plugin once.
     """
-    _plugin(load_config(str(config_file)))
+    config = load_config(str(config_file))
+    plugin = _plugin(config)
+    plugin.ready = plugin.compile(config)
     mkdocs_serve.serve(str(config_file), dev_addr=address)
 
 

@@ -222,17 +222,20 @@ def test_build_says_where_to_click(said: Said, plugin: ModuleType, tmp_path: Pat
 
 
 @pytest.mark.parametrize("verb", ["build", "serve"])
-@pytest.mark.usefixtures("plugin")
-def test_wrong_sources_are_not_built(verb: str, said: Said, tmp_path: Path) -> None:
-    (tmp_path / "procedures" / "shared.yml").write_text("tools: {}\n")
-    before = sorted(tmp_path.rglob("*"))
-    code, out, complaint = said(verb)
-    assert (code, out) == (1, "")
+def test_wrong_sources_are_not_built(verb: str, said: Said, book_folder: Path) -> None:
+    (book_folder / "mkdocs.yml").write_text(
+        "site_name: Book\ntheme: {name: material}\nplugins: [search, offline, baybook]\n"
+    )
+    (book_folder / "docs").mkdir()
+    (book_folder / "procedures" / "shared.yml").write_text("tools: {}\n")
+    before = sorted(book_folder.rglob("*"))
+    code, _, complaint = said(verb)
+    assert code == 1
     assert complaint.splitlines()[0] == (
         "procedures/air.md:7: shared-safety[0]: expected a safety message of shared.yml, got gas"
     )
     assert complaint.splitlines()[-1] == "1 procedure, 1 vehicle: 4 errors, 0 warnings"
-    assert sorted(tmp_path.rglob("*")) == before
+    assert sorted(book_folder.rglob("*")) == before
 
 
 @pytest.mark.parametrize(

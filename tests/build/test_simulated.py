@@ -7,13 +7,12 @@ from typing import Any
 import msgspec
 import pytest
 
+from baybook.book.bound import bind, network_key
 from baybook.book.simulated import (
     FILE,
     SimulatedBook,
     check_simulated,
     kept_figures,
-    network_key,
-    networks_of,
     read_simulated,
     simulate,
     write_simulated,
@@ -28,7 +27,7 @@ def folder(book_folder: Path) -> Path:
 
 
 def network_in(folder: Path, labour_per_hour: float = 60.0) -> Any:
-    return next(networks_of(load_book(folder), labour_per_hour))[2]
+    return bind(load_book(folder), labour_per_hour)[0].network
 
 
 def changed(folder: Path, old: str, new: str) -> Any:
@@ -96,7 +95,7 @@ def test_what_is_written_is_read_again(folder: Path) -> None:
 def test_a_folder_without_figures(folder: Path) -> None:
     assert read_simulated(folder) is None
     assert kept_figures(folder) == SimulatedBook()
-    assert check_simulated(load_book(folder), folder) == []
+    assert check_simulated(bind(load_book(folder)), folder) == []
 
 
 @pytest.mark.parametrize(
@@ -107,7 +106,7 @@ def test_a_damaged_file_is_told_and_left_out(folder: Path, text: str) -> None:
     with pytest.raises(msgspec.MsgspecError):
         read_simulated(folder)
     assert kept_figures(folder) == SimulatedBook()
-    (problem,) = check_simulated(load_book(folder), folder)
+    (problem,) = check_simulated(bind(load_book(folder)), folder)
     assert problem.severity == "warning"
     assert str(problem).startswith(
         "procedures/simulated.json: warning: expected figures of simulated cars, "
@@ -121,9 +120,9 @@ def test_figures_are_old_once_the_network_changes(
     data = network_in(folder, 75.0)
     figures = simulate(data, ("air/car",), 5, 0)
     write_simulated(folder, SimulatedBook(75.0, {network_key(data): figures}))
-    assert check_simulated(load_book(folder), folder) == []
+    assert check_simulated(bind(load_book(folder)), folder) == []
     edit("often: 2", "often: 3")
-    assert [str(problem) for problem in check_simulated(load_book(folder), folder)] == [
+    assert [str(problem) for problem in check_simulated(bind(load_book(folder)), folder)] == [
         "procedures/simulated.json: warning: air: expected figures of the procedure as it is "
         "now, got none for car\n    hint: `baybook simulate` works the figures out anew"
     ]

@@ -8,13 +8,14 @@ from typing import Any
 
 import pytest
 
+from baybook.book.bound import bind
 from baybook.book.car import CarProcedure
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.checks.check_isolation import check_isolation
 from baybook.book.codes import title
 from baybook.book.pint_quantities import unit_table_data
-from baybook.book.simulated import Outcome, SimulatedBook, networks_of, read_simulated
+from baybook.book.simulated import Outcome, SimulatedBook, read_simulated
 from baybook.book.sources.load import Book, load_book
 from baycalc import api
 from baycalc.isolation.model.bayes_net import Model
@@ -41,11 +42,11 @@ def test_no_mistake_and_no_warning(book: Book) -> None:
 
 
 def test_every_fault_is_detected_and_told_from_the_others_or_in_a_stated_group(book: Book) -> None:
-    assert check_isolation(book) == []
+    assert check_isolation(bind(book)) == []
 
 
 def test_every_gauge_can_prove_its_limit(book: Book) -> None:
-    assert check_gauges(book) == []
+    assert check_gauges(bind(book), book.shared.tools) == []
 
 
 ALL = {"halden-finch", "pemberley-drover", "quillon-tarn"}
@@ -151,9 +152,9 @@ def table(book: Book, simulated: SimulatedBook) -> dict[str, dict[str, Outcome]]
     page shows none.
     """
     serves: dict[str, list[CarProcedure]] = {}
-    for car, key, _ in networks_of(book, simulated.labour_per_hour):
-        if key in simulated.networks:
-            serves.setdefault(key, []).append(car)
+    for car in bind(book, simulated.labour_per_hour):
+        if car.key in simulated.networks:
+            serves.setdefault(car.key, []).append(car)
     return {
         f"{cars[0].source.id}/{', '.join(car.vehicle.id for car in cars)}": simulated.networks[
             key
@@ -169,9 +170,9 @@ def told(outcome: Outcome) -> str:
 def test_the_kept_figures_are_those_of_the_engine(book: Book, simulated: SimulatedBook) -> None:
     """Of the smallest network some cars again: within three standard errors of the kept means."""
     found = {
-        key: data
-        for _, key, data in networks_of(book, simulated.labour_per_hour)
-        if key in simulated.networks
+        car.key: car.network
+        for car in bind(book, simulated.labour_per_hour)
+        if car.key in simulated.networks
     }
     for key in sorted(found, key=lambda name: size(found[name]))[:1]:
         hold(Model(from_data(found[key])), simulated.networks[key].outcomes)

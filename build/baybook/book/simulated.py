@@ -4,9 +4,7 @@ Taking thousands of cars through a procedure takes minutes. The figures are ther
 build; each stands for the network that it was worked out from, and for no other one.
 """
 
-import hashlib
-import json
-from collections.abc import Iterator
+from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -14,17 +12,12 @@ from typing import Any
 import msgspec
 from msgspec import Struct, field
 
-from baybook.book.car import CarProcedure
-from baybook.book.network import network
-from baybook.book.sources.load import Book
+from baybook.book.bound import BoundProcedure, network_key
 from baybook.book.sources.problems import Problem
 from baycalc import isolation
 
 FILE = "simulated.json"
 """Name of the file in the folder of the sources."""
-
-_WORDS = ("says", "title", "currency")
-"""What a network has for its readers only."""
 
 _HINT = "`baybook simulate` works the figures out anew"
 
@@ -71,26 +64,6 @@ class SimulatedBook(Struct, frozen=True):
 
     labour_per_hour: float = 60.0
     networks: dict[str, Simulated] = field(default_factory=dict)
-
-
-def network_key(data: dict[str, Any]) -> str:
-    """Return a name for a network that changes with everything but the wording of it."""
-    return hashlib.sha256(json.dumps(_without_words(data)).encode()).hexdigest()[:16]
-
-
-def _without_words(data: Any) -> Any:
-    if isinstance(data, dict):
-        return {name: _without_words(data[name]) for name in data if name not in _WORDS}
-    return [_without_words(each) for each in data] if isinstance(data, list) else data
-
-
-def networks_of(book: Book, labour_per_hour: float) -> Iterator[tuple[CarProcedure, str, Any]]:
-    """Give each procedure for each car that it serves, with the key and its network."""
-    for source in book.procedures.values():
-        for vehicle in book.matches(source):
-            car = CarProcedure(source, vehicle)
-            data = network(car, labour_per_hour)
-            yield car, network_key(data), data
 
 
 def simulate(data: dict[str, Any], serves: tuple[str, ...], cars: int, seed: int) -> Simulated:
@@ -153,7 +126,7 @@ def write_simulated(folder: Path, found: SimulatedBook) -> Path:
     return path
 
 
-def check_simulated(book: Book, folder: Path) -> list[Problem]:
+def check_simulated(bound: Iterable[BoundProcedure], folder: Path) -> list[Problem]:
     """Warn of figures that stand for a network that is no more."""
     file = f"{folder.name}/{FILE}"
     try:
@@ -164,8 +137,8 @@ def check_simulated(book: Book, folder: Path) -> list[Problem]:
     if kept is None:
         return []
     old: dict[str, list[str]] = {}
-    for car, key, _ in networks_of(book, kept.labour_per_hour):
-        if key not in kept.networks:
+    for car in bound:
+        if network_key(car.network | {"rate": kept.labour_per_hour / 60}) not in kept.networks:
             old.setdefault(car.source.id, []).append(car.vehicle.id)
     return [_old_figures(file, procedure, cars) for procedure, cars in old.items()]
 

@@ -1,5 +1,6 @@
 """Works out the plan of every page, on all cores, and keeps the plans until an input changes."""
 
+import functools
 import hashlib
 import json
 import multiprocessing
@@ -9,7 +10,7 @@ from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from typing import Any
 
-import baycalc.isolation
+import baycalc
 from baycalc import isolation
 
 RARE = 0.04
@@ -71,6 +72,8 @@ def plan_key(network: dict[str, Any]) -> str:
     return digest.hexdigest()[:24]
 
 
+@functools.cache
 def _planner() -> bytes:
-    folder = Path(baycalc.isolation.__file__).parent
-    return b"".join(path.read_bytes() for path in sorted(folder.glob("*.py")))
+    folder = Path(baycalc.__file__).parent
+    files = [folder / "text.py", *sorted((folder / "isolation").rglob("*.py"))]
+    return b"".join(path.read_bytes() for path in files)

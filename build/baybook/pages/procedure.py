@@ -6,10 +6,10 @@ from typing import Any
 
 from markupsafe import Markup
 
-from baybook.book.car import CarProcedure
+from baybook.book.bound import BoundProcedure
 from baybook.book.codes import title as code_title
-from baybook.book.network import network
-from baybook.book.simulated import SimulatedBook, network_key
+from baybook.book.compiled import CompiledBook
+from baybook.book.simulated import SimulatedBook
 from baybook.book.source_model import SYSTEMS, Safety
 from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
 from baybook.book.sources.sections import Section
@@ -48,19 +48,14 @@ _SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words in the order in which their messages stand."""
 
 
-def procedure_pages(
-    book: Book, settings: Settings, cache: Path, simulated: SimulatedBook
-) -> list[Page]:
+def procedure_pages(book: CompiledBook, settings: Settings, cache: Path) -> list[Page]:
     """Return the pages of all procedures; plans are kept in a folder between builds."""
-    cars = [
-        CarProcedure(source, vehicle)
-        for source in book.procedures.values()
-        for vehicle in book.matches(source)
-    ]
-    networks = (network(car, settings.labour_per_hour, settings.currency) for car in cars)
-    plans = plans_of(networks, cache / "plans")
-    return [_front_page(source, book.matches(source)) for source in book.procedures.values()] + [
-        _car_page(_PageWriter(car, book, settings, plans, simulated)) for car in cars
+    plans = plans_of((car.network for car in book.bound), cache / "plans")
+    sources = book.sources
+    return [
+        _front_page(source, sources.matches(source)) for source in sources.procedures.values()
+    ] + [
+        _car_page(_PageWriter(car, sources, settings, plans, book.simulated)) for car in book.bound
     ]
 
 
@@ -91,7 +86,7 @@ class _PageWriter:
 
     def __init__(
         self,
-        car: CarProcedure,
+        car: BoundProcedure,
         book: Book,
         settings: Settings,
         plans: dict[str, dict[str, Any]],
@@ -100,7 +95,6 @@ class _PageWriter:
         self.car = car
         self.plans = plans
         self.simulated = simulated
-        self.network = network(car, settings.labour_per_hour, settings.currency)
         self.data = car.source.data
         self.book = book
         self.settings = settings
@@ -187,8 +181,8 @@ class _PageWriter:
         return not owners or any(name in self.car.faults for name in owners)
 
     def _plan(self) -> Markup:
-        plan = self.plans[plan_key(self.network)]
-        simulated = self.simulated.networks.get(network_key(self.network))
+        plan = self.plans[plan_key(self.car.network)]
+        simulated = self.simulated.networks.get(self.car.key)
         return plan_html(self.car, plan, self.settings, simulated)
 
     def _leads_on(self) -> list[tuple[Markup, Markup]]:
@@ -221,7 +215,7 @@ class _PageWriter:
                 }
                 for name, fault in self.car.faults.items()
             },
-            "network": self.network,
+            "network": self.car.network,
             "currency": self.settings.currency,
         }
         text = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")

@@ -3,8 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from baybook.book.simulated import SimulatedBook
-from baybook.book.sources.load import Book
+from baybook.book.compiled import CompiledBook
 from baybook.pages.authors.authors_pages import Carried, authors_pages
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
@@ -15,18 +14,17 @@ from baybook.pages.vehicle import vehicle_pages
 
 
 def every_page(
-    book: Book,
+    book: CompiledBook,
     settings: Settings,
     cache: Path,
-    simulated: SimulatedBook,
     carried: Iterable[Carried],
 ) -> list[Page]:
     """Return the generated pages in the order of the navigation."""
     return [
-        *procedure_pages(book, settings, cache, simulated),
+        *procedure_pages(book, settings, cache),
         *calculator_pages(),
-        *vehicle_pages(book),
-        *index_pages(book),
+        *vehicle_pages(book.sources),
+        *index_pages(book.sources),
         sheets_page(),
-        *authors_pages(book, settings, simulated, carried),
+        *authors_pages(book, settings, carried),
     ]

@@ -6,9 +6,8 @@ from typing import Protocol
 
 import click
 
-from baybook.book.sources.problems import BadSources
-from baybook.verbs.check import check_folder, count, summary
-from baybook.verbs.folders import A_PATH, CONFIG_OPTION, find_config, sources_of
+from baybook.book.compiled import count
+from baybook.verbs.folders import A_PATH, CONFIG_OPTION, find_config
 from baybook.verbs.progress import working
 from baybook.verbs.usage_error import Verb
 
@@ -43,9 +42,8 @@ class Built(Protocol):
     "--site", type=A_PATH, metavar="DIR", help="where it goes (default: as the file says)"
 )
 def command(config: Path, site: Path | None) -> int:
-    """Check the sources, build the book, and say where to click."""
+    """Check the sources, build the book, and say where to click; nothing where one is wrong."""
     config = find_config(config)
-    refuse_bad_sources(config)
     # MkDocs takes longer to import than `check` and `calc` take to run.
     from baybook.run_mkdocs import build_site
 
@@ -60,22 +58,6 @@ def command(config: Path, site: Path | None) -> int:
         return 1
     print(closing(built))
     return 0
-
-
-def refuse_bad_sources(config: Path) -> None:
-    """Check the sources of a book; print the warnings.
-
-    Raises
-    ------
-    BadSources
-        When a source is wrong; nothing was written then.
-    """
-    with working("checking the sources"):
-        book, problems = check_folder(sources_of(config).resolve())
-    if any(problem.severity == "error" for problem in problems):
-        raise BadSources(problems, summary(book, problems))
-    for problem in problems:
-        print(problem, file=sys.stderr)
 
 
 def closing(built: Built) -> str:

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import click
 
-from baybook.verbs.build import refuse_bad_sources
 from baybook.verbs.folders import CONFIG_OPTION, find_config
 from baybook.verbs.usage_error import Misused, Verb
 
@@ -23,7 +22,6 @@ def command(config: Path, address: str) -> int:
     if not _ADDRESS.fullmatch(address):
         raise Misused(f"expected an address such as 127.0.0.1:8000, got {address}")
     config = find_config(config)
-    refuse_bad_sources(config)
     # MkDocs takes longer to import than `check` and `calc` take to run.
     from baybook.run_mkdocs import serve_site
 

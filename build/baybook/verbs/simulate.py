@@ -3,7 +3,7 @@
 import math
 import multiprocessing
 import time
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,18 +12,14 @@ from typing import Any
 import click
 from msgspec import structs
 
+from baybook.book.compiled import CompiledBook, compile_book, count
 from baybook.book.simulated import (
     Simulated,
     SimulatedBook,
-    kept_figures,
-    networks_of,
     simulate,
     write_simulated,
 )
-from baybook.book.sources.load import Book
 from baybook.book.sources.problem_report import name_hint
-from baybook.book.sources.problems import BadSources
-from baybook.verbs.check import check_folder, count, summary
 from baybook.verbs.configuration import labour_of
 from baybook.verbs.folders import CONFIG_OPTION, find_config, sources_of
 from baybook.verbs.usage_error import Misused, Verb, WholeNumber
@@ -53,11 +49,12 @@ def command(procedures: tuple[str, ...], cars: int, seed: int, again: bool, conf
     """Work out what is old, and write the file after each network: a stop loses little."""
     config = find_config(config)
     sources = sources_of(config).resolve()
-    book = _checked_book(sources)
-    _check_arguments(procedures, cars, book)
     labour = labour_of(config)
-    kept = kept_figures(sources)
-    jobs = list(_jobs(book, labour, cars))
+    book = compile_book(sources, labour)
+    book.refuse_errors()
+    _check_arguments(procedures, cars, book.sources.procedures)
+    kept = book.simulated
+    jobs = list(_jobs(book, cars))
     old = {} if labour != kept.labour_per_hour else kept.networks
     found = {
         job.key: structs.replace(old[job.key], serves=job.serves) for job in jobs if job.key in old
@@ -79,30 +76,23 @@ def command(procedures: tuple[str, ...], cars: int, seed: int, again: bool, conf
     return 0
 
 
-def _checked_book(sources: Path) -> Book:
-    book, problems = check_folder(sources)
-    if any(problem.severity == "error" for problem in problems):
-        raise BadSources(problems, summary(book, problems))
-    return book
-
-
-def _check_arguments(procedures: tuple[str, ...], cars: int, book: Book) -> None:
+def _check_arguments(procedures: tuple[str, ...], cars: int, known: Collection[str]) -> None:
     if cars < 1:
         raise Misused(f"expected at least one car, got {cars}")
     for name in procedures:
-        if name not in book.procedures:
-            raise Misused(f"expected a procedure, got {name}", name_hint(name, book.procedures))
+        if name not in known:
+            raise Misused(f"expected a procedure, got {name}", name_hint(name, known))
 
 
-def _jobs(book: Book, labour: float, cars: int) -> Iterator[Job]:
+def _jobs(book: CompiledBook, cars: int) -> Iterator[Job]:
     """Give each network once; the cars of a procedure are shared out over its networks."""
     networks: dict[str, Any] = {}
     serves: dict[str, list[str]] = {}
     of_procedure: dict[str, list[str]] = {}
-    for car, key, data in networks_of(book, labour):
-        networks.setdefault(key, data)
-        serves.setdefault(key, []).append(f"{car.source.id}/{car.vehicle.id}")
-        of_procedure.setdefault(car.source.id, []).append(key)
+    for car in book.bound:
+        networks.setdefault(car.key, car.network)
+        serves.setdefault(car.key, []).append(f"{car.source.id}/{car.vehicle.id}")
+        of_procedure.setdefault(car.source.id, []).append(car.key)
     for keys in of_procedure.values():
         each = math.ceil(cars / len(set(keys)))
         for key in dict.fromkeys(keys):

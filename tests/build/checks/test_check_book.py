@@ -11,6 +11,7 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from baybook.book.bound import bind
 from baybook.book.car import CarProcedure
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
@@ -167,7 +168,7 @@ def test_no_source_causes_a_traceback(
         book = load_book(Path(folder))
         problems = check_book(book, calculators)
     if not any(problem.severity == "error" for problem in problems):
-        problems += [*check_isolation(book), *check_gauges(book)]
+        problems += [*check_isolation(bind(book)), *check_gauges(bind(book), book.shared.tools)]
     assert all(problem.text.startswith("expected ") for problem in problems)
     assert all(0 <= each.line <= 1 + sources_lines(sources, each.file) for each in problems)
     if not any(problem.severity == "error" for problem in problems):

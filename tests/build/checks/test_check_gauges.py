@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from baybook.book.bound import bind
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.sources.load import load_book
@@ -38,7 +39,7 @@ def edit(path: Path, old: str, new: str) -> None:
 def told(folder: Path) -> list[Problem]:
     book = load_book(folder)
     assert check_book(book, {}) == []
-    return check_gauges(book)
+    return check_gauges(bind(book), book.shared.tools)
 
 
 def of_pressure(folder: Path, limit: str, reference: str = "vacuum", dial: str = DIAL) -> None:

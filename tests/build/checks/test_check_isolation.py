@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from baybook.book.bound import bind
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_isolation import check_isolation
 from baybook.book.sources.load import load_book
@@ -40,7 +41,7 @@ def told(folder: Path) -> list[str]:
     """Return field and text of each warning of a book without errors."""
     book = load_book(folder)
     assert [each for each in check_book(book, {}) if each.severity == "error"] == []
-    found = check_isolation(book)
+    found = check_isolation(bind(book))
     assert all(each.severity == "warning" and each.hint and each.line > 1 for each in found)
     return [f"{each.field}: {each.text}" for each in found]
 

@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from baybook.book.bound import bind
+from baybook.book.compiled import CompiledBook
 from baybook.book.simulated import SimulatedBook
 from baybook.book.sources.load import Book
 from baybook.pages.procedure import procedure_pages
@@ -16,7 +18,9 @@ from baybook.pages.site import Page, Settings
 @pytest.fixture
 def pages(small: Book, tmp_path: Path) -> dict[str, Page]:
     settings = Settings(labour_per_hour=90, currency="€")
-    found = procedure_pages(small, settings, tmp_path / "cache", SimulatedBook())
+    bound = tuple(bind(small, settings.labour_per_hour, settings.currency))
+    book = CompiledBook(small, (), bound, SimulatedBook())
+    found = procedure_pages(book, settings, tmp_path / "cache")
     return {page.uri: page for page in found}
 
 

@@ -3,15 +3,15 @@
 Limits that fall with the air pressure are looked at as they are at sea level.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from msgspec import UnsetType
 
 from baybook.book.car import Bounds, CarProcedure, gauge_si
 from baybook.book.dual_units import show_pair
 from baybook.book.source_model import Observation, Tool
-from baybook.book.sources.load import Book
 from baybook.book.sources.problem_report import Report
 from baybook.book.sources.problems import Problem
 from baybook.book.sources.read import Path
@@ -63,16 +63,18 @@ class Reading:
         return str(show_pair(kind, si, self.car.units(self.seen), 2))
 
 
-def check_gauges(book: Book) -> list[Problem]:
+def check_gauges(bound: Iterable[CarProcedure], shared: Mapping[str, Tool]) -> list[Problem]:
     """Warn of gauges whose guard band leaves no reading good, or none bad beyond a bound."""
     problems: list[Problem] = []
-    for source in book.procedures.values():
-        tools = {**book.shared.tools, **source.data.tools}
+    for _, each in groupby(bound, key=lambda car: car.source.id):
+        of_procedure = list(each)
+        source = of_procedure[0].source
+        tools = {**shared, **source.data.tools}
         cars: dict[tuple[Path, str, str], list[str]] = {}
-        for vehicle in book.matches(source):
-            for reading in _readings(CarProcedure(source, vehicle)):
+        for car in of_procedure:
+            for reading in _readings(car):
                 for text, hint in _warnings(reading, tools):
-                    cars.setdefault((reading.path, text, hint), []).append(vehicle.id)
+                    cars.setdefault((reading.path, text, hint), []).append(car.vehicle.id)
         report = Report(source.lines, problems)
         for (path, text, hint), served in cars.items():
             report.warning((*path, "gauge"), f"{text}; on {', '.join(served)}", hint)

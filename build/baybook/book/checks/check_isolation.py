@@ -8,15 +8,11 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Any
 
-from baybook.book.simulated import networks_of
-from baybook.book.sources.load import Book, ProcedureSource
+from baybook.book.bound import BoundProcedure
+from baybook.book.sources.load import ProcedureSource
 from baybook.book.sources.problem_report import Report
 from baybook.book.sources.problems import Problem
-from baycalc import isolation
 from baycalc.isolation.report.testability import DETECTED
-
-_LABOUR = 60.0
-"""What an hour costs moves none of this."""
 
 
 @dataclass(slots=True)
@@ -32,29 +28,20 @@ class Found:
     whole: set[tuple[str, ...]] = field(default_factory=set)
 
 
-def check_isolation(book: Book) -> list[Problem]:
+def check_isolation(bound: Iterable[BoundProcedure]) -> list[Problem]:
     """Warn of faults that no test sees, or not well, and of ambiguity groups not stated as such."""
     problems: list[Problem] = []
-    cars = networks_of(book, _LABOUR)
-    for procedure, of_procedure in groupby(cars, key=lambda each: each[0].source.id):
-        source = book.procedures[procedure]
-        found = _found((car.vehicle.id, key, data) for car, key, data in of_procedure)
+    for _, each in groupby(bound, key=lambda car: car.source.id):
+        cars = list(each)
+        source = cars[0].source
+        found = Found()
+        for car in cars:
+            _add(found, car.vehicle.id, car.testability)
         report = Report(source.lines, problems)
         _warn_of_detection(source, found, report)
         _warn_of_groups(source, found, report)
         _warn_of_stated(source, found, report)
     return problems
-
-
-def _found(cars: Iterable[tuple[str, str, Any]]) -> Found:
-    """Collect what the tests can not do; cars with one network are looked at once."""
-    shown: dict[str, Any] = {}
-    found = Found()
-    for car, key, data in cars:
-        if key not in shown:
-            shown[key] = isolation.diagnosability(data)
-        _add(found, car, shown[key])
-    return found
 
 
 def _add(found: Found, car: str, shown: Any) -> None:

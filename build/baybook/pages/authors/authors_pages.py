@@ -6,9 +6,8 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Protocol
 
+from baybook.book.compiled import CompiledBook
 from baybook.book.mistakes import Mistake, mistakes
-from baybook.book.simulated import SimulatedBook
-from baybook.book.sources.load import Book
 from baybook.pages.authors.field_pages import field_pages
 from baybook.pages.authors.figures_page import figure_pages
 from baybook.pages.authors.nomenclature_page import nomenclature_page
@@ -50,17 +49,15 @@ class Carried(Protocol):
         """Hash of the package that it came in."""
 
 
-def authors_pages(
-    book: Book, settings: Settings, simulated: SimulatedBook, carried: Iterable[Carried]
-) -> list[Page]:
+def authors_pages(book: CompiledBook, settings: Settings, carried: Iterable[Carried]) -> list[Page]:
     """Return the pages for authors, where the publisher wants them."""
     if not settings.for_authors:
         return []
     pages = [
         *_guides(),
-        *field_pages(book),
+        *field_pages(book.sources),
         _mistakes_page(),
-        *figure_pages(book, settings, simulated),
+        *figure_pages(book, settings),
         nomenclature_page(),
         _carried_page(carried),
     ]

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from baybook.book.car import CarProcedure
-from baybook.book.simulated import Simulated, SimulatedBook, networks_of
-from baybook.book.sources.load import Book
+from baybook.book.compiled import CompiledBook
+from baybook.book.simulated import Simulated
 from baybook.pages.render import environment
 from baybook.pages.site import Page, Settings, procedure_uri, relative
-from baycalc import isolation
 
 TRAIL = ("For authors", "What procedures can do")
 
@@ -34,16 +33,17 @@ class Row:
         return [car.vehicle.data.name.partition(" (")[0] for car in self.cars]
 
 
-def figure_pages(book: Book, settings: Settings, simulated: SimulatedBook) -> list[Page]:
+def figure_pages(book: CompiledBook, settings: Settings) -> list[Page]:
     """Return the page of all procedures' figures, and a page for each procedure."""
     rows: dict[str, dict[str, Row]] = {}
-    for car, key, data in networks_of(book, settings.labour_per_hour):
+    for car in book.bound:
         of_procedure = rows.setdefault(car.source.id, {})
-        if key not in of_procedure:
-            shown = isolation.diagnosability(data)
-            of_procedure[key] = Row([], shown, simulated.networks.get(key))
-        of_procedure[key].cars.append(car)
-    listed = [(book.procedures[name].data.title, name, [*of.values()]) for name, of in rows.items()]
+        if car.key not in of_procedure:
+            found = book.simulated.networks.get(car.key)
+            of_procedure[car.key] = Row([], car.testability, found)
+        of_procedure[car.key].cars.append(car)
+    procedures = book.sources.procedures
+    listed = [(procedures[name].data.title, name, [*of.values()]) for name, of in rows.items()]
     return [
         _index_page(listed, settings),
         *(_page(title, name, of, settings) for title, name, of in listed),

@@ -4,9 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from baybook.book.compiled import CompiledBook, compile_book
 from baybook.book.mistakes import mistakes
-from baybook.book.simulated import SimulatedBook
-from baybook.book.sources.load import Book, load_book
 from baybook.pages.authors.authors_pages import GUIDES, authors_pages
 from baybook.pages.site import Page, Settings
 from baybook.runtime.vendored import vendored
@@ -15,20 +14,20 @@ from baycalc.quantities.nomenclature import NOMENCLATURE
 
 
 @pytest.fixture
-def book(book_folder: Path) -> Book:
-    return load_book(book_folder / "procedures")
+def book(book_folder: Path) -> CompiledBook:
+    return compile_book(book_folder / "procedures")
 
 
 @pytest.fixture
-def pages(book: Book, calculators: dict[str, Calculator]) -> dict[str, Page]:
+def pages(book: CompiledBook, calculators: dict[str, Calculator]) -> dict[str, Page]:
     assert calculators
-    found = authors_pages(book, Settings(), SimulatedBook(), vendored())
+    found = authors_pages(book, Settings(), vendored())
     return {page.uri: page for page in found}
 
 
-def test_a_publisher_can_leave_them_out(book: Book) -> None:
+def test_a_publisher_can_leave_them_out(book: CompiledBook) -> None:
     settings = Settings(for_authors=False)
-    assert authors_pages(book, settings, SimulatedBook(), vendored()) == []
+    assert authors_pages(book, settings, vendored()) == []
 
 
 def test_every_page_is_of_this_part(pages: dict[str, Page]) -> None:

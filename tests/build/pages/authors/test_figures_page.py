@@ -7,7 +7,9 @@ from pathlib import Path
 import msgspec
 import pytest
 
-from baybook.book.simulated import Simulated, SimulatedBook, networks_of
+from baybook.book.bound import bind
+from baybook.book.compiled import CompiledBook
+from baybook.book.simulated import Simulated, SimulatedBook
 from baybook.book.sources.load import Book, load_book
 from baybook.pages.authors.figures_page import figure_pages
 from baybook.pages.plan import plan_html
@@ -51,12 +53,13 @@ def simulated(book: Book) -> SimulatedBook:
         "figures": FIGURES,
         "outcomes": outcomes,
     }
-    (_, key, _) = next(networks_of(book, 60.0))
-    return SimulatedBook(60.0, {key: msgspec.convert(kept, Simulated)})
+    return SimulatedBook(60.0, {bind(book)[0].key: msgspec.convert(kept, Simulated)})
 
 
 def texts(book: Book, simulated: SimulatedBook, settings: Settings | None = None) -> dict[str, str]:
-    pages = figure_pages(book, settings or Settings(), simulated)
+    settings = settings or Settings()
+    bound = tuple(bind(book, settings.labour_per_hour))
+    pages = figure_pages(CompiledBook(book, (), bound, simulated), settings)
     return {page.uri: page.text for page in pages}
 
 
@@ -147,9 +150,9 @@ def test_figures_of_another_network_are_not_shown(
 
 
 def test_a_procedure_quotes_them_with_their_date(book: Book, simulated: SimulatedBook) -> None:
-    car, key, data = next(networks_of(book, 60.0))
-    plan = json.loads(json.dumps(isolation.plan(data, [])))
-    text = plan_html(car, plan, Settings(), simulated.networks[key])
+    car = bind(book)[0]
+    plan = json.loads(json.dumps(isolation.plan(car.network, [])))
+    text = plan_html(car, plan, Settings(), simulated.networks[car.key])
     assert (
         "Of 5000 simulated cars with hidden faults, their codes read (3 February 2026), this plan "
         "put 99.7% right, "

@@ -1,0 +1,81 @@
+"""A procedure bound to a car, with its network: worked out once, asked for by checks and pages."""
+
+import functools
+import hashlib
+import json
+from functools import cached_property
+from typing import Any
+
+from baybook.book.car import CarProcedure
+from baybook.book.network import network
+from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
+from baycalc import isolation
+
+_WORDS = ("says", "title", "currency")
+"""What a network has for its readers only."""
+
+
+class BoundProcedure(CarProcedure):
+    """A procedure for one car, as the planner and the pages need it."""
+
+    def __init__(
+        self,
+        source: ProcedureSource,
+        vehicle: VehicleSource,
+        labour_per_hour: float = 60.0,
+        currency: str = "",
+    ) -> None:
+        super().__init__(source, vehicle)
+        self.labour_per_hour = labour_per_hour
+        self.currency = currency
+
+    @cached_property
+    def network(self) -> dict[str, Any]:
+        """Its network as plain data."""
+        return network(self, self.labour_per_hour, self.currency)
+
+    @cached_property
+    def key(self) -> str:
+        """A name for its network; see `network_key`."""
+        return network_key(self.network)
+
+    @property
+    def testability(self) -> dict[str, Any]:
+        """What its tests detect and separate: the fields of `isolation.diagnosability`."""
+        return _testability(json.dumps(self.network))
+
+
+# A live preview asks again at each change, and most networks are as they were.
+@functools.lru_cache(maxsize=512)
+def _testability(text: str) -> dict[str, Any]:
+    return isolation.diagnosability(json.loads(text))
+
+
+def bind(book: Book, labour_per_hour: float = 60.0, currency: str = "") -> list[BoundProcedure]:
+    """Return each procedure for each car that it serves.
+
+    Parameters
+    ----------
+    book : Book
+        The sources.
+    labour_per_hour : float
+        What an hour of work costs, in the book's currency [1/h]
+    currency : str
+        Its sign.
+    """
+    return [
+        BoundProcedure(source, vehicle, labour_per_hour, currency)
+        for source in book.procedures.values()
+        for vehicle in book.matches(source)
+    ]
+
+
+def network_key(data: dict[str, Any]) -> str:
+    """Return a name for a network that changes with everything but the wording of it."""
+    return hashlib.sha256(json.dumps(_without_words(data)).encode()).hexdigest()[:16]
+
+
+def _without_words(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {name: _without_words(data[name]) for name in data if name not in _WORDS}
+    return [_without_words(each) for each in data] if isinstance(data, list) else data
