@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import KEPT
+from tests.kept import KEPT, one_maker
 
-from baybook.runtime.node import find_node, move_into_place, run
+from baybook.runtime.node import find_node, run
 
 HERE = Path(__file__).parent
 NPM_FILES = ("package.json", "package-lock.json", ".npmrc")
@@ -34,13 +34,13 @@ def axe() -> str:
     lock = (HERE / "package-lock.json").read_text()
     version = lock.split('node_modules/axe-core": {')[1].split('"version": "')[1].split('"')[0]
     installed = KEPT / f"axe-core-{version}"
-    if not installed.exists():
-        KEPT.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=KEPT) as folder:
-            for name in NPM_FILES:
-                shutil.copy(HERE / name, folder)
-            run([*find_node().npm, "ci", "--ignore-scripts"], Path(folder))
-            move_into_place(Path(folder) / "node_modules" / "axe-core", installed)
+    with one_maker():
+        if not installed.exists():
+            with tempfile.TemporaryDirectory(dir=KEPT) as folder:
+                for name in NPM_FILES:
+                    shutil.copy(HERE / name, folder)
+                run([*find_node().npm, "ci", "--ignore-scripts"], Path(folder))
+                (Path(folder) / "node_modules" / "axe-core").rename(installed)
     return (installed / "axe.min.js").read_text()
 
 

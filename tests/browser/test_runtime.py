@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page
+from tests.kept import RUNTIME_CACHE, one_maker
 
 from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import build_runtime
@@ -17,7 +18,6 @@ from baycalc import api
 
 Address = Callable[[Path], str]
 
-CACHE = Path(__file__).parents[2] / ".cache" / "baybook"  # that of the demo book
 POLICY = (
     "default-src 'none'; script-src 'self' blob: 'wasm-unsafe-eval'; worker-src blob:; "
     "img-src data:"
@@ -86,7 +86,10 @@ def write_site(folder: Path, units: Any, calc_dir: Path | None = None) -> Path:
     with_search = PAGE.replace("<script", f"{SEARCH_SCRIPTS}<script", 1)
     (folder / "deep" / "search.html").write_text(with_search)
     python = folder / "assets" / "python"
-    build_runtime(python, CACHE, json.dumps(units), calc_dir=calc_dir, progress=lambda _: None)
+    with one_maker():
+        build_runtime(
+            python, RUNTIME_CACHE, json.dumps(units), calc_dir=calc_dir, progress=lambda _: None
+        )
     shutil.copy(NATIVE_WORKER, folder / "assets")
     return folder
 

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from hatchling.builders.wheel import WheelBuilder
 from playwright.sync_api import Page, expect
+from tests.kept import ROOT, RUNTIME_CACHE, one_maker
 
 from baybook.runtime.ready import make_ready
 
-ROOT = Path(__file__).parents[2]
 NOWHERE = "http://127.0.0.1:9"
 
 
@@ -37,9 +37,10 @@ def run(command: list[str | Path], folder: Path) -> str:
 @pytest.fixture(scope="module")
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel as `make wheel` makes it."""
-    make_ready(ROOT / ".cache" / "ready", ROOT / ".cache" / "baybook")
     folder = str(tmp_path_factory.mktemp("dist"))
-    return Path(next(WheelBuilder(str(ROOT)).build(directory=folder, versions=["standard"])))
+    with one_maker():
+        make_ready(ROOT / ".cache" / "ready", RUNTIME_CACHE)
+        return Path(next(WheelBuilder(str(ROOT)).build(directory=folder, versions=["standard"])))
 
 
 @pytest.fixture(scope="module")

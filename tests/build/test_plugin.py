@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.kept import RUNTIME_CACHE, one_maker
 
 from baybook.book.pint_quantities import unit_table_data
 from baybook.output.site_folder import MARK, mark
@@ -27,10 +28,10 @@ Files = dict[str, str]
 @pytest.fixture(scope="session")
 def runtime_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The cache of the demo book, with the browser's Python in it."""
-    cache = ROOT / ".cache" / "baybook"
     folder = tmp_path_factory.mktemp("shipped")
-    build_runtime(folder, cache, json.dumps(unit_table_data()), progress=lambda _: None)
-    return cache
+    with one_maker():
+        build_runtime(folder, RUNTIME_CACHE, json.dumps(unit_table_data()), progress=lambda _: None)
+    return RUNTIME_CACHE
 
 
 @pytest.fixture

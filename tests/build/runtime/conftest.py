@@ -3,10 +3,9 @@
 from pathlib import Path
 
 import pytest
+from tests.kept import RUNTIME_CACHE, one_maker
 
 from baybook.runtime.node import find_node, install_packages
-
-CACHE = Path(__file__).parents[3] / ".cache" / "baybook"  # that of the demo book
 
 API = """
 import json
@@ -37,11 +36,12 @@ def stand_in(tmp_path: Path) -> Path:
 @pytest.fixture(scope="session")
 def cache() -> Path:
     """The folder that keeps npm packages and builds from one run of the tests to the next."""
-    CACHE.mkdir(parents=True, exist_ok=True)
-    return CACHE
+    with one_maker():
+        return RUNTIME_CACHE
 
 
 @pytest.fixture(scope="session")
 def modules(cache: Path) -> Path:
     """The installed npm packages."""
-    return install_packages(find_node(), cache)
+    with one_maker():
+        return install_packages(find_node(), cache)
