@@ -27,7 +27,7 @@ def texts(root: Path) -> Iterator[tuple[str, str]]:
     """Give the path and the text of each file that git would take."""
     ignored = root / ".gitignore"
     lines = ignored.read_text(encoding="utf-8").splitlines() if ignored.exists() else []
-    spec = pathspec.GitIgnoreSpec.from_lines([".*/", "!.ci/", *lines])
+    spec = pathspec.GitIgnoreSpec.from_lines([".*/", ".git", "!.ci/", *lines])
     for folder, inner, names in root.walk():
         place = folder.relative_to(root)
         inner[:] = [name for name in inner if not spec.match_file(f"{place / name}/")]
