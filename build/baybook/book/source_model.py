@@ -9,6 +9,8 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
+from baybook.book.bounds import GREATEST_PRICE, GREATEST_WEIGHT
+
 Id = Annotated[
     str,
     Meta(
@@ -153,7 +155,7 @@ class Repair(Record, frozen=True, kw_only=True):
     """What mending a fault takes."""
 
     minutes: Annotated[Minutes, Meta(description="Minutes of work.")]
-    price: Annotated[float, Meta(ge=0, description="Price of the parts.")] = 0.0
+    price: Annotated[float, Meta(ge=0, le=GREATEST_PRICE, description="Price of the parts.")] = 0.0
     section: Annotated[Id, Meta(description="Id of the section that describes it.")]
     also_cures: (
         Annotated[
@@ -177,7 +179,12 @@ class Fault(Record, frozen=True, kw_only=True):
         str, Meta(description="Part and failure in four words or fewer, such as `Pump seized`.")
     ] = ""
     often: Annotated[
-        float, Meta(gt=0, description="How often, relative to the procedure's other faults.")
+        float,
+        Meta(
+            gt=0,
+            le=GREATEST_WEIGHT,
+            description="How often, relative to the procedure's other faults.",
+        ),
     ]
     sets: Annotated[
         dict[Code, Chance], Meta(description="The codes that it stores, with a chance each.")

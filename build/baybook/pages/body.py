@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
 from baybook.book.dual_units import Pair, bounds, pair
-from baybook.book.prose.environment import environment
+from baybook.book.prose.environment import fill_in
 from baybook.book.source_model import Figure
 from baybook.book.sources.load import Book
 from baybook.pages.prose import Prose, plain_prose
@@ -44,7 +44,7 @@ class BodyWriter:
         return Markup(written.removeprefix("<p>").removesuffix("</p>"))
 
     def _filled(self, text: str) -> str:
-        return environment().from_string(text).render(self._words())
+        return fill_in(text, self._words())
 
     def _words(self) -> dict[str, Any]:
         return {

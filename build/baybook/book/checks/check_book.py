@@ -6,6 +6,7 @@ from baybook.book.checks.check_calculators import check_calculators
 from baybook.book.checks.check_cars import check_cars
 from baybook.book.checks.check_complaints import check_complaints, check_suppressed
 from baybook.book.checks.check_faults import check_codes_need, check_equipment, check_faults
+from baybook.book.checks.check_names import check_names
 from baybook.book.checks.check_order import check_order
 from baybook.book.checks.check_quantities import check_gauge
 from baybook.book.checks.check_repairs import check_repairs, check_wait
@@ -62,6 +63,7 @@ def check_procedure(context: Context) -> None:
     _check_tools(own, report)
     shared = context.book.shared.setups
     check_wait(report, {n: s for n, s in context.data.setups.items() if shared.get(n) is not s})
+    check_names(context)
     check_cars(context)
     check_faults(context)
     check_complaints(context)

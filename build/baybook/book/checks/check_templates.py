@@ -8,6 +8,7 @@ from msgspec import UNSET
 
 from baybook.book.context import Context, missing_figure
 from baybook.book.pint_quantities import kinds_of
+from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.prose.template_trial import may_fail, try_out
 from baybook.book.prose.template_words import Asked, Wrong, asked, parse, wrong_words
 from baybook.book.source_model import Figure
@@ -31,6 +32,10 @@ class Text:
 
 def check_text(text: Text, problems: list[Problem]) -> nodes.Template | None:
     """Check a template in itself; return it where it can be read."""
+    slow = markdown_problem(text.text)
+    if slow:
+        problems.append(text.problem(*slow))
+        return None
     tree = parse(text.text)
     found = [tree] if isinstance(tree, Wrong) else wrong_words(tree)
     problems += [text.problem(wrong.line, wrong.text, wrong.hint) for wrong in found]

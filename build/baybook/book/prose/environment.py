@@ -1,9 +1,13 @@
 """The template language of bodies and shared texts: its environment and its words."""
 
 import functools
+from collections.abc import Mapping
+from typing import Any
 
 import jinja2
-from jinja2.sandbox import SandboxedEnvironment
+
+from baybook.book.prose.budget import budget
+from baybook.book.prose.sandbox import Sandbox
 
 FUNCTIONS = (
     "figure",
@@ -24,8 +28,23 @@ VALUES = ("vehicle",)
 @functools.cache
 def environment() -> jinja2.Environment:
     """Return the environment in which bodies are filled in; it knows no other words."""
-    found = SandboxedEnvironment(
-        undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
-    found.globals.clear()
-    return found
+    return Sandbox(undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+
+
+def fill_in(text: str, words: Mapping[str, Any]) -> str:
+    """Fill a text in, within the same budget wherever it is done.
+
+    Raises
+    ------
+    TooMuch
+        When it costs more than a page may.
+    jinja2.TemplateError
+        When it cannot be filled in.
+    """
+    with budget():
+        return _compiled(text).render(words)
+
+
+@functools.lru_cache(maxsize=2000)
+def _compiled(text: str) -> jinja2.Template:
+    return environment().from_string(text)

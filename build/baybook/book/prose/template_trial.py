@@ -4,7 +4,7 @@ import traceback
 
 from jinja2 import nodes
 
-from baybook.book.prose.environment import FUNCTIONS, environment
+from baybook.book.prose.environment import FUNCTIONS, fill_in
 from baybook.book.prose.template_words import Wrong
 from baybook.book.source_model import Vehicle
 
@@ -38,7 +38,7 @@ def try_out(text: str, vehicle: Vehicle) -> Wrong | None:
 
     words = dict.fromkeys(FUNCTIONS, str) | {"has": has, "vehicle": vehicle}
     try:
-        environment().from_string(text).render(words)
+        fill_in(text, words)
     # Whatever an author writes may fail in any way; it is a mistake in the source.
     except Exception as error:
         frames = traceback.extract_tb(error.__traceback__)

@@ -9,6 +9,7 @@ import msgspec
 from jinja2 import nodes
 
 from baybook.book.prose.environment import FUNCTIONS, VALUES, environment
+from baybook.book.prose.structure import TOO_DEEP, structure_problem
 from baybook.book.source_model import Vehicle
 from baybook.book.sources.load import VehicleSource
 from baybook.book.sources.problem_report import name_hint
@@ -37,13 +38,17 @@ class Asked:
 def parse(text: str) -> nodes.Template | Wrong:
     """Parse a text, or say why it cannot be."""
     try:
-        return environment().parse(text)
+        tree = environment().parse(text)
+    except RecursionError:
+        return Wrong(1, TOO_DEEP)
     except jinja2.TemplateSyntaxError as error:
         return _unclosed(text) or Wrong(
             error.lineno,
             f"expected a template that can be read, got: {error.message}",
             "{{ ... }} holds a value, {% ... %} a condition, {# ... #} a remark",
         )
+    problem = structure_problem(tree)
+    return Wrong(*problem) if problem else tree
 
 
 _TAG = re.compile(r"\{%[-+]?\s*(end)?(if|for)\b")

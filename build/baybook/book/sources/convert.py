@@ -70,10 +70,16 @@ class _Converter:
             here = (*path, name)
             if name in data:
                 values[item.name] = self.convert(data[name], item.type, here)
+                if item.required and base_of(item.type) is str:
+                    self._check_blank(data[name], item.type, here)
             elif item.required:
                 text = f"expected {type_name(item.type)}, got nothing"
                 values[item.name] = self._broken(item.type, here, text, f"add the line {name}: ...")
         return kind(**values)
+
+    def _check_blank(self, data: Any, kind: Any, path: Path) -> None:
+        if isinstance(data, str) and not data.strip() and not self.lines.is_broken(path):
+            self._broken(kind, path, f"expected {type_name(kind)}, got nothing")
 
     def _spelt(self, data: dict[str, Any], fields: Mapping[str, Any], path: Path) -> dict[str, Any]:
         """Report unknown fields; a misspelt one stands for the field that was meant."""

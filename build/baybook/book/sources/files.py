@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+from baybook.book.bounds import LARGEST_SOURCE
 from baybook.book.sources.problems import Problem
 
 NEW_HINT = "`baybook new procedure NAME` writes a skeleton"
@@ -24,6 +25,10 @@ def read_text(path: Path, folder: Path, problems: list[Problem]) -> str | None:
         what = f"expected a file name of lower-case letters, digits and hyphens, got {path.name}"
         problems.append(Problem(file, 0, "", what, "the name of the file is its id"))
         return None
+    if path.stem == "index" and path.parent.name != "shared":
+        what = f"expected a file name other than index, got {path.name}"
+        problems.append(Problem(file, 0, "", what, "the first page of a group has this name"))
+        return None
     if not text.strip():
         what = "expected a source, got an empty file"
         problems.append(Problem(file, 1, "", what, "delete it or fill it"))
@@ -33,9 +38,17 @@ def read_text(path: Path, folder: Path, problems: list[Problem]) -> str | None:
 
 def _decoded(path: Path, file: str, problems: list[Problem]) -> str | None:
     try:
+        # A pipe or a device would be read for ever.
+        if path.exists() and not path.is_file():
+            problems.append(Problem(file, 0, "", "expected a file that can be read, got none"))
+            return None
         raw = path.read_bytes()
     except OSError as error:
         what = f"expected a file that can be read, got {error.strerror}"
+        problems.append(Problem(file, 0, "", what))
+        return None
+    if len(raw) > LARGEST_SOURCE:
+        what = f"expected a source of at most {LARGEST_SOURCE:,} bytes, got {len(raw):,}"
         problems.append(Problem(file, 0, "", what))
         return None
     try:

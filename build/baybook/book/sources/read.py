@@ -1,13 +1,18 @@
 """YAML into plain data, with the line of every field and all its mistakes."""
 
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
 import yaml
 
+from baybook.book.bounds import LONGEST_TEXT
 from baybook.book.sources.problems import Problem
 
 Path = tuple[str | int, ...]
+
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+"""Control characters, those that turn the direction of writing, and halves of characters."""
 
 _MOST_NODES = 100_000
 """Values in one source; more come only from aliases that multiply each other."""
@@ -140,7 +145,8 @@ class _Reader:
 
     def _scalar(self, node: yaml.Node, path: Path) -> Any:
         try:
-            return self.loader.construct_object(node)
+            value = self.loader.construct_object(node)
+            return self._text(value, node, path) if isinstance(value, str) else value
         except (yaml.YAMLError, ValueError, ArithmeticError):
             value = f"{node.value}" if node.tag.startswith("tag:") else f"{node.tag} {node.value}"
             self.add(
@@ -150,6 +156,18 @@ class _Reader:
                 path,
             )
             return node.value
+
+    def _text(self, text: str, node: yaml.Node, path: Path) -> str:
+        """Return a text, or report what no page could show."""
+        line = node.start_mark.line
+        if len(text) > LONGEST_TEXT:
+            what = f"expected a text of at most {LONGEST_TEXT} letters, got {len(text)}"
+            self.add(line, what, "long texts stand in the body", path)
+        elif found := _UNSEEN.search(text):
+            self.add(line, f"expected text, got the character U+{ord(found[0]):04X}", path=path)
+        else:
+            return text
+        return ""
 
     def _mapping(self, node: yaml.MappingNode, path: Path) -> dict[str, Any]:
         data: dict[str, Any] = {}
