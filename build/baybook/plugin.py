@@ -20,6 +20,8 @@ from mkdocs.structure.toc import get_toc
 from baybook.book.bounds import LABOUR_PER_HOUR
 from baybook.book.compiled import CompiledBook, compile_book
 from baybook.book.pint_quantities import unit_table_data
+from baybook.book.prose.budget import TooMuch
+from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.sources.problems import BadSources
 from baybook.output.exchange import Stage
 from baybook.output.site_folder import SiteRefused, refuse_site
@@ -29,7 +31,7 @@ from baybook.pages.finder import insert_finder
 from baybook.pages.nav import navigation
 from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
-from baybook.runtime.bundle import RuntimeFiles, build_runtime
+from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.page_scripts import joined_script
 from baybook.runtime.typeface import CARRIED, chosen_typeface
@@ -161,7 +163,11 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         settings = Settings(
             float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
         )
-        self.pages = every_page(self.book, settings, _cache(config), vendored())
+        _refuse_pipes(files)
+        try:
+            self.pages = every_page(self.book, settings, _cache(config), vendored())
+        except TooMuch as error:
+            raise PluginError(str(error)) from error
         self.html = {page.uri: page.html for page in self.pages if page.html is not None}
         for page in self.pages:
             source = page.source() if page.html is None else page.front_matter()
@@ -181,6 +187,13 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             written = [file.src_uri for file in files.documentation_pages()]
             config.nav = navigation(self.pages, [uri for uri in written if uri not in generated])
         return files
+
+    def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
+        """Refuse a page written by hand that would take too long to read."""
+        slow = None if page.file.generated_by else markdown_problem(markdown)
+        if slow:
+            raise PluginError(f"{page.file.src_uri}: {slow[1]}")
+        return markdown
 
     def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
         """Give a page its HTML, and put the field of the home page where its place is marked."""
@@ -220,6 +233,13 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             config.site_dir = str(self.stage.folder)
 
 
+def _refuse_pipes(files: Files) -> None:
+    """Refuse what would be read for ever."""
+    for file in files:
+        if file.abs_src_path and not Path(file.abs_src_path).is_file():
+            raise PluginError(f"{file.src_uri}: expected a file, got a pipe, a device or nothing")
+
+
 def _refuse_site(config: MkDocsConfig, sources: Path) -> None:
     folder = Path(config.config_file_path).parent
     own = {"sources": sources, "pages written by hand": Path(config.docs_dir)}
@@ -253,7 +273,7 @@ def _runtime(config: MkDocsConfig) -> RuntimeFiles:
     """Make the browser's Python, or take it from the cache."""
     cache = _cache(config)
     try:
-        return build_runtime(cache / "shipped", cache, json.dumps(unit_table_data()))
+        return runtime_files(cache, json.dumps(unit_table_data()))
     except RuntimeBuildError as error:
         raise PluginError(str(error)) from error
 

@@ -5,11 +5,9 @@ import errno
 import os
 import shutil
 import sys
-import uuid
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
+from baybook.leftovers import WorkingFolder, locked
 from baybook.output.site_folder import mark, refuse_foreign
 
 _AT_FDCWD = -100
@@ -17,25 +15,19 @@ _RENAME_EXCHANGE = 2
 
 
 class Stage:
-    """A folder beside the site in which a build writes.
-
-    A build holds a lock on its stage, which the system takes back when the build ends, however
-    that is: a stage without one is a leftover, and the next build sweeps it.
-    """
+    """A folder beside the site in which a build writes; `folder` is its place."""
 
     def __init__(self, site: Path) -> None:
         self.site = site.resolve()
         self.site.parent.mkdir(parents=True, exist_ok=True)
-        with _locked(self.site.parent):
-            sweep(self.site)
-            self.folder = self.site.parent / f"{_prefix(self.site)}{uuid.uuid4().hex[:12]}"
-            self.folder.mkdir()
-            self._lock = _try_lock(self.folder)
+        restore(self.site)
+        self._working = WorkingFolder(self.site.parent, f".{self.site.name}.new-")
+        self.folder = self._working.path
 
     def exchange(self) -> None:
         """Put the new site in the place of the old one, and remove that."""
         mark(self.folder)
-        with _locked(self.site.parent):
+        with locked(self.site.parent):
             refuse_foreign(self.site, self.site)
             if self.site.is_dir():
                 shutil.copymode(self.site, self.folder)
@@ -44,30 +36,19 @@ class Stage:
 
     def discard(self) -> None:
         """Remove the stage, or the old site that has come to lie there."""
-        shutil.rmtree(self.folder, ignore_errors=True)
-        _unlock(self._lock)
-        self._lock = None
+        self._working.remove()
 
 
-def sweep(site: Path) -> None:
-    """Remove what builds that were stopped have left beside a site.
+def restore(site: Path) -> None:
+    """Put back the old site of a build that was stopped between two renames.
 
-    A build that was stopped between the two steps of a system without the exchange has left the
-    whole old site under another name: it is put back.
+    That happens only where the system cannot exchange two folders in one step.
     """
-    old = _old(site)
-    if old.is_dir() and not site.exists():
-        old.rename(site)
-    shutil.rmtree(old, ignore_errors=True)
-    for left in [path for path in site.parent.iterdir() if path.name.startswith(_prefix(site))]:
-        lock = _try_lock(left)
-        if lock is not None:
-            shutil.rmtree(left, ignore_errors=True)
-            _unlock(lock)
-
-
-def _prefix(site: Path) -> str:
-    return f".{site.name}.new-"
+    with locked(site.parent):
+        old = _old(site)
+        if old.is_dir() and not site.exists():
+            old.rename(site)
+        shutil.rmtree(old, ignore_errors=True)
 
 
 def _old(site: Path) -> Path:
@@ -107,47 +88,3 @@ def _in_two_steps(new: Path, site: Path) -> None:
     site.rename(old)
     new.rename(site)
     shutil.rmtree(old, ignore_errors=True)
-
-
-if sys.platform == "win32":  # pragma: no cover
-
-    def _try_lock(folder: Path) -> int | None:
-        """Give up on locks: Windows removes no folder in which a file is open."""
-        return 0 if folder.is_dir() else None
-
-    def _unlock(lock: int | None) -> None:
-        """Nothing was locked."""
-
-    @contextmanager
-    def _locked(_folder: Path) -> Iterator[None]:
-        yield
-
-else:
-    import fcntl
-
-    def _try_lock(folder: Path) -> int | None:
-        """Lock a folder, or return nothing where another build holds it."""
-        try:
-            lock = os.open(folder, os.O_RDONLY)
-        except OSError:
-            return None
-        try:
-            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError:
-            os.close(lock)
-            return None
-        return lock
-
-    def _unlock(lock: int | None) -> None:
-        if lock is not None:
-            os.close(lock)
-
-    @contextmanager
-    def _locked(folder: Path) -> Iterator[None]:
-        """Hold a folder while a stage is made in it: two builds come one after the other."""
-        lock = os.open(folder, os.O_RDONLY)
-        try:
-            fcntl.flock(lock, fcntl.LOCK_EX)
-            yield
-        finally:
-            os.close(lock)

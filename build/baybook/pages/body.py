@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
 from baybook.book.dual_units import Pair, bounds, pair
+from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.environment import fill_in
 from baybook.book.source_model import Figure
 from baybook.book.sources.load import Book
@@ -44,7 +45,11 @@ class BodyWriter:
         return Markup(written.removeprefix("<p>").removesuffix("</p>"))
 
     def _filled(self, text: str) -> str:
-        return fill_in(text, self._words())
+        try:
+            return fill_in(text, self._words())
+        except TooMuch as error:
+            place = f"{self.car.source.lines.file}, for {self.car.vehicle.id}"
+            raise TooMuch(f"{place}: {error}") from error
 
     def _words(self) -> dict[str, Any]:
         return {

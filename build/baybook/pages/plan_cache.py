@@ -5,8 +5,10 @@ import hashlib
 import json
 import multiprocessing
 import os
+import time
 from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +18,8 @@ from baycalc import isolation
 RARE = 0.04
 """Share of cars below which a branch is not drawn on: a page must stay readable [-]."""
 
-KEPT = 400
-"""Plans that the cache keeps; other books and other builds may share it [-]."""
+KEPT_DAYS = 30
+"""How long the cache keeps a plan that no build has used; books may share it [d]."""
 
 
 def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[str, Any]]:
@@ -32,33 +34,56 @@ def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[
     """
     by_key = {plan_key(network): network for network in networks}
     cache.mkdir(parents=True, exist_ok=True)
-    missing = [key for key in by_key if not (cache / f"{key}.json").exists()]
+    plans = {key: plan for key in by_key if (plan := _read(cache / f"{key}.json"))}
+    missing = [key for key in by_key if key not in plans]
     if missing:
-        _work_out(missing, by_key, cache)
-    plans = {key: _read(cache / f"{key}.json") for key in by_key}
-    _drop_oldest(cache)
-    return plans
+        plans |= _work_out(missing, by_key, cache)
+    _drop_unused(cache, by_key)
+    return {key: plans[key] for key in by_key}
 
 
-def _read(path: Path) -> dict[str, Any]:
-    path.touch()
-    plan: dict[str, Any] = json.loads(path.read_text("utf-8"))
+def _read(path: Path) -> dict[str, Any] | None:
+    """Return a kept plan, or nothing where it is not there or not as it was written."""
+    try:
+        digest, _, text = path.read_bytes().partition(b"\n")
+        if hashlib.sha256(text).hexdigest().encode() != digest:
+            return None
+        path.touch()
+    except OSError:
+        return None
+    plan: dict[str, Any] = json.loads(text)
     return plan
 
 
-def _drop_oldest(cache: Path) -> None:
-    by_age = sorted(cache.glob("*.json"), key=lambda path: path.stat().st_mtime, reverse=True)
-    for old in by_age[KEPT:]:
-        old.unlink(missing_ok=True)
+def _keep(path: Path, plan: dict[str, Any]) -> dict[str, Any]:
+    """Keep a plan; return it as a later build reads it."""
+    text = json.dumps(plan).encode()
+    part = path.with_suffix(f".{os.getpid()}.part")
+    part.write_bytes(hashlib.sha256(text).hexdigest().encode() + b"\n" + text)
+    part.replace(path)
+    kept: dict[str, Any] = json.loads(text)
+    return kept
 
 
-def _work_out(missing: list[str], by_key: dict[str, dict[str, Any]], cache: Path) -> None:
+def _drop_unused(cache: Path, used: Iterable[str]) -> None:
+    """Drop what no build has used for long, and parts that a stopped build has left."""
+    oldest = time.time() - KEPT_DAYS * 86400
+    names = {f"{key}.json" for key in used}
+    for path in [path for path in cache.iterdir() if path.name not in names]:
+        with suppress(FileNotFoundError):  # another build was quicker
+            if path.stat().st_mtime < oldest:
+                path.unlink()
+
+
+def _work_out(
+    missing: list[str], by_key: dict[str, dict[str, Any]], cache: Path
+) -> dict[str, dict[str, Any]]:
     with ProcessPoolExecutor(mp_context=multiprocessing.get_context("spawn")) as pool:
         found = pool.map(_plan, [by_key[key] for key in missing])
-        for key, plan in zip(missing, found, strict=True):
-            part = cache / f"{key}.{os.getpid()}.part"
-            part.write_text(json.dumps(plan), "utf-8")
-            part.replace(cache / f"{key}.json")
+        return {
+            key: _keep(cache / f"{key}.json", plan)
+            for key, plan in zip(missing, found, strict=True)
+        }
 
 
 def _plan(network: dict[str, Any]) -> dict[str, Any]:

@@ -5,7 +5,7 @@ import importlib.util
 import os
 import shutil
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from baybook.runtime.edition import (
@@ -17,6 +17,7 @@ from baybook.runtime.edition import (
     make_edition,
 )
 from baybook.runtime.errors import RuntimeBuildError
+from baybook.runtime.manifest import MANIFEST, is_whole
 from baybook.runtime.node import NPM_FILES
 from baybook.runtime.payload import ASSETS
 from baybook.runtime.typeface import STYLE_SHEET
@@ -31,7 +32,7 @@ KEPT_BUILDS = 3
 
 @dataclass(frozen=True)
 class RuntimeFiles:
-    """What `build_runtime` put into a folder.
+    """The files of one edition of the browser's Python.
 
     `client` is the script that a page names; it finds the others beside itself. `search_shim`
     makes the theme's search work from a folder. `typeface` is the style sheet of the book's own
@@ -55,14 +56,48 @@ def build_runtime(
     calc_dir: Path | None = None,
     progress: Progress = print,
 ) -> RuntimeFiles:
-    """Put the browser's Python into a folder, made anew only when an input has changed.
-
-    The edition that the wheel carries serves where it has the same inputs, without Node.
+    """Put the browser's Python into a folder: `runtime_files`, copied.
 
     Parameters
     ----------
     out_dir : Path
         Folder for the files that ship.
+    cache_dir, units_json, calc_dir, progress
+        As `runtime_files` takes them.
+
+    Returns
+    -------
+    RuntimeFiles
+        The files in their new place.
+
+    Raises
+    ------
+    RuntimeBuildError
+        When Node or a package is missing, or a step fails.
+    """
+    made = runtime_files(cache_dir, units_json, calc_dir=calc_dir, progress=progress)
+    out_dir.mkdir(parents=True, exist_ok=True)
+    for payload in PAYLOADS:
+        for stale in out_dir.glob(f"{payload}.*.js"):
+            stale.unlink()
+    copied = {Path(shutil.copy(path, out_dir)): size for path, size in made.sizes.items()}
+    return replace(made, client=out_dir / CLIENT, search_shim=out_dir / SEARCH_SHIM, sizes=copied)
+
+
+def runtime_files(
+    cache_dir: Path,
+    units_json: str,
+    *,
+    calc_dir: Path | None = None,
+    progress: Progress = print,
+) -> RuntimeFiles:
+    """Return the files of the browser's Python, made anew only when an input has changed.
+
+    The edition that the wheel carries serves where it has the same inputs, without Node. One that
+    is not as it was made is made anew.
+
+    Parameters
+    ----------
     cache_dir : Path
         Folder that keeps finished builds and the npm packages.
     units_json : str
@@ -86,22 +121,23 @@ def build_runtime(
     calc_dir = calc_dir or installed_calculators()
     edition = input_key(calc_dir, units_json)
     made = READY / edition
-    cached = made.exists()
+    cached = is_whole(made)
     if not cached:
         cache_dir.mkdir(parents=True, exist_ok=True)
         made = cache_dir / f"runtime-{edition}"
-        cached = made.exists()
+        cached = is_whole(made)
         if not cached:
+            shutil.rmtree(made, ignore_errors=True)
             make_edition(made, edition, calc_dir, units_json, progress)
         os.utime(made)
         _drop_oldest(cache_dir)
-    files = _copy(made, out_dir)
+    shipped = [path for path in sorted(made.iterdir()) if path.is_file() and path.name != MANIFEST]
     return RuntimeFiles(
-        client=out_dir / CLIENT,
-        search_shim=out_dir / SEARCH_SHIM,
+        client=made / CLIENT,
+        search_shim=made / SEARCH_SHIM,
         typeface=(made / LIBRARY_FOLDER / STYLE_SHEET).read_text(encoding="ascii"),
         libraries=_libraries(made / LIBRARY_FOLDER),
-        sizes={path: path.stat().st_size for path in files},
+        sizes={path: path.stat().st_size for path in shipped},
         cached=cached,
         seconds=time.perf_counter() - started,
     )
@@ -130,15 +166,6 @@ def _drop_oldest(cache_dir: Path) -> None:
     builds = sorted(cache_dir.glob("runtime-*"), key=lambda path: path.stat().st_mtime)
     for build in builds[:-KEPT_BUILDS]:
         shutil.rmtree(build)
-
-
-def _copy(made: Path, out_dir: Path) -> list[Path]:
-    out_dir.mkdir(parents=True, exist_ok=True)
-    for payload in PAYLOADS:
-        for stale in out_dir.glob(f"{payload}.*.js"):
-            stale.unlink()
-    shipped = [path for path in sorted(made.iterdir()) if path.is_file()]
-    return [Path(shutil.copy(path, out_dir)) for path in shipped]
 
 
 def _libraries(folder: Path) -> dict[str, str]:

@@ -2,11 +2,12 @@
 
 import json
 import shutil
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from baybook.leftovers import working_folder
+from baybook.runtime.manifest import seal
 from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
 from baybook.runtime.payload import text_of, write_client, write_payload, zipped
 from baybook.runtime.typeface import LICENCE, PACKAGE, STYLE_SHEET, carried_typeface
@@ -51,8 +52,8 @@ def make_edition(
     node = find_node()
     progress("fetching the parts of the browser's Python")
     modules = install_packages(node, made.parent)
-    with tempfile.TemporaryDirectory(dir=made.parent, prefix="new-runtime-") as temporary:
-        work, shipped = Path(temporary), Path(temporary) / "shipped"
+    with working_folder(made.parent, "new-runtime-") as work:
+        shipped = work / "shipped"
         shipped.mkdir()
         units = work / "units.json"
         units.write_text(units_json, encoding="utf-8")
@@ -64,6 +65,7 @@ def make_edition(
         _copy_search_shim(modules / "iframe-worker", shipped)
         _copy_libraries(modules, shipped)
         _write_typeface(modules / PACKAGE, shipped)
+        seal(shipped)
         move_into_place(shipped, made)
 
 

@@ -6,12 +6,13 @@ import os
 import re
 import shutil
 import subprocess
-import tempfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from baybook.leftovers import working_folder
 from baybook.runtime.errors import RuntimeBuildError
+from baybook.runtime.manifest import is_whole, seal
 
 HERE = Path(__file__).parent
 NPM_FILES = ("package.json", "package-lock.json", ".npmrc")
@@ -75,13 +76,15 @@ def install_packages(node: Node, cache_dir: Path) -> Path:
         The folder `node_modules`.
     """
     installed = cache_dir / f"npm-{_lock_hash()}"
-    if not installed.exists():
-        with tempfile.TemporaryDirectory(dir=cache_dir, prefix="new-npm-") as temporary:
-            folder = Path(temporary) / "npm"
+    if not is_whole(installed):
+        shutil.rmtree(installed, ignore_errors=True)
+        with working_folder(cache_dir, "new-npm-") as temporary:
+            folder = temporary / "npm"
             folder.mkdir()
             for name in NPM_FILES:
                 shutil.copy(HERE / name, folder)
             run([*node.npm, "ci", "--ignore-scripts"], folder)
+            seal(folder)
             move_into_place(folder, installed)
     return installed / "node_modules"
 

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from baybook.book.pint_quantities import unit_table_data
-from baybook.runtime.bundle import RuntimeFiles, build_runtime, input_key, installed_calculators
+from baybook.runtime.bundle import RuntimeFiles, input_key, installed_calculators, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
 
 
@@ -33,7 +33,9 @@ def make_ready(folder: Path, cache: Path) -> RuntimeFiles:
     units = json.dumps(unit_table_data())
     edition = input_key(installed_calculators(), units)
     shutil.rmtree(folder, ignore_errors=True)
-    return build_runtime(folder / edition, cache, units)
+    made = runtime_files(cache, units)
+    shutil.copytree(made.client.parent, folder / edition)
+    return made
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from baybook.output import exchange
-from baybook.output.exchange import Stage, sweep
+from baybook.output.exchange import Stage, restore
 from baybook.output.site_folder import SiteRefused, foreign_files
 
 # A build in small: a stage, files of one edition, the exchange; it tells each step.
@@ -88,7 +88,7 @@ def test_a_build_that_is_killed_leaves_a_whole_site_and_the_next_one_succeeds(
         assert edition(site) in ("first", "second")
     else:
         assert steps == "two"
-    sweep(site)
+    restore(site)
     assert edition(site) in ("first", "second")
     finish(start(site, "third", steps))
     assert edition(site) == "third"
@@ -104,7 +104,7 @@ def test_random_kills(tmp_path: Path) -> None:
         go_on(build, rng.randint(1, 8))
         os.kill(build.pid, signal.SIGKILL)
         build.communicate()
-        sweep(site)
+        restore(site)
         assert int(edition(site)) <= number
     finish(start(site, "last"))
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
@@ -127,7 +127,7 @@ def test_two_builds_at_once_do_not_harm_each_other(tmp_path: Path, first_to_end:
 def test_a_stage_in_use_is_not_swept(tmp_path: Path) -> None:
     stage = Stage(tmp_path / "site")
     (stage.folder / "index.html").write_text("x")
-    sweep(tmp_path / "site")
+    Stage(tmp_path / "site").discard()
     assert (stage.folder / "index.html").exists()
     stage.discard()
     assert list(tmp_path.iterdir()) == []

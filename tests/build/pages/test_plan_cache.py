@@ -1,6 +1,7 @@
 """Plans that are kept between builds: made once, and anew when an input changes."""
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -37,12 +38,24 @@ def test_the_key_follows_the_network_and_the_planner(
     assert plan_key(data) != before
 
 
-def test_only_the_newest_plans_are_kept(
-    data: dict[str, Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_plans_that_no_build_has_used_for_long_go(data: dict[str, Any], tmp_path: Path) -> None:
     folder = tmp_path / "plans"
     plans_of([data], folder)
-    monkeypatch.setattr(plan_cache, "KEPT", 1)
     changed = data | {"recheck_minutes": 30}
     plans_of([changed], folder)
+    assert {path.stem for path in folder.iterdir()} == {plan_key(data), plan_key(changed)}
+    for path in folder.iterdir():
+        os.utime(path, (1_000_000, 1_000_000))
+    (folder / "left.99.part").write_text("cut short")
+    os.utime(folder / "left.99.part", (1_000_000, 1_000_000))
+    plans_of([changed], folder)
     assert [path.stem for path in folder.iterdir()] == [plan_key(changed)]
+
+
+@pytest.mark.parametrize("text", ["", "{}", "{", '\n{"tree": 1}', "cut"])
+def test_a_damaged_plan_is_worked_out_anew(data: dict[str, Any], tmp_path: Path, text: str) -> None:
+    first = plans_of([data], tmp_path / "plans")
+    (kept,) = (tmp_path / "plans").iterdir()
+    kept.write_text(kept.read_text()[:100] if text == "cut" else text)
+    assert plans_of([data], tmp_path / "plans") == first
+    assert plans_of([data], tmp_path / "plans") == first

@@ -11,9 +11,12 @@ import pytest
 
 import baycalc
 from baybook.book.pint_quantities import unit_table_data
+from baybook.leftovers import working_folder
 from baybook.runtime import RuntimeBuildError, build_runtime, bundle
 from baybook.runtime.bundle import KEPT_BUILDS, input_key
 from baybook.runtime.edition import LIBRARY_FOLDER
+from baybook.runtime.manifest import seal
+from baybook.runtime.node import find_node, install_packages
 from baybook.runtime.typeface import STYLE_SHEET
 
 UNITS = '{"inHg": 3386.389}'
@@ -29,6 +32,7 @@ def fake_edition(made: Path, edition: str, *_inputs: object) -> None:
     (made / "python.js").write_text("client")
     (made / LIBRARY_FOLDER).mkdir()
     (made / LIBRARY_FOLDER / STYLE_SHEET).write_text("")
+    seal(made)
 
 
 def build(out_dir: Path, cache_dir: Path, units: str, calc_dir: Path) -> Any:
@@ -115,6 +119,53 @@ def test_files_of_another_edition_leave_the_folder(
     second = build(out, tmp_path / "cache", "{}", stand_in)
     assert set(out.iterdir()) == {*second.sizes, out / "page.js"}
     assert set(first.sizes) - set(second.sizes) == {out / f"engine.{input_key(stand_in, UNITS)}.js"}
+
+
+def cut(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[:5])
+
+
+def exchange(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[:-1] + b"?")
+
+
+@pytest.mark.parametrize("harm", [cut, exchange, Path.unlink])
+@pytest.mark.parametrize("file", ["engine.*.js", "contents.json"])
+def test_a_damaged_build_in_the_cache_is_made_anew(
+    tmp_path: Path, stand_in: Path, monkeypatch: pytest.MonkeyPatch, harm: Any, file: str
+) -> None:
+    monkeypatch.setattr(bundle, "make_edition", fake_edition)
+    first = build(tmp_path / "first", tmp_path / "cache", UNITS, stand_in)
+    assert build(tmp_path / "second", tmp_path / "cache", UNITS, stand_in).cached
+    (kept,) = (tmp_path / "cache").iterdir()
+    (damaged,) = kept.glob(file)
+    harm(damaged)
+    again = build(tmp_path / "third", tmp_path / "cache", UNITS, stand_in)
+    assert not again.cached
+    assert [path.read_bytes() for path in again.sizes] == [p.read_bytes() for p in first.sizes]
+
+
+def test_what_a_stopped_build_has_left_is_swept(tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    (cache / "new-runtime-1234" / "shipped").mkdir(parents=True)
+    new = "new-runtime-"
+    with working_folder(cache, new) as folder, working_folder(cache, new) as other:
+        assert set(cache.iterdir()) == {folder, other}
+    assert list(cache.iterdir()) == []
+
+
+def test_damaged_npm_packages_are_fetched_anew(
+    tmp_path: Path, modules: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    packages = Path(shutil.copytree(modules.parent, tmp_path / modules.parent.name))
+    node = find_node()
+    asked: list[list[str]] = []
+    monkeypatch.setattr("baybook.runtime.node.run", lambda words, _folder: asked.append(words))
+    assert install_packages(node, tmp_path) == packages / "node_modules"
+    assert asked == []
+    cut(packages / "node_modules" / "pyodide" / "pyodide.asm.wasm")
+    install_packages(node, tmp_path)
+    assert asked == [[*node.npm, "ci", "--ignore-scripts"]]
 
 
 def test_the_cache_keeps_the_builds_used_last(

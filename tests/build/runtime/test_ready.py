@@ -7,6 +7,7 @@ import pytest
 from baybook.runtime import build_runtime, bundle
 from baybook.runtime.bundle import input_key
 from baybook.runtime.edition import LIBRARY_FOLDER
+from baybook.runtime.manifest import is_whole, seal
 from baybook.runtime.ready import make_ready
 from baybook.runtime.typeface import STYLE_SHEET
 
@@ -22,6 +23,7 @@ def carried(stand_in: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
         (edition / name).write_text(name)
     (edition / LIBRARY_FOLDER).mkdir()
     (edition / LIBRARY_FOLDER / STYLE_SHEET).write_text("")
+    seal(edition)
     monkeypatch.setattr(bundle, "READY", edition.parent)
     return edition
 
@@ -34,7 +36,9 @@ def test_the_carried_edition_is_copied(
     made = build_runtime(tmp_path / "out", cache, UNITS, calc_dir=stand_in)
     assert made.cached
     assert {path.name for path in made.sizes} == {
-        path.name for path in carried.iterdir() if path.is_file()
+        "python.js",
+        "iframe-worker.js",
+        f"engine.{carried.name}.js",
     }
     assert made.client.read_text() == "python.js"
     assert not cache.exists()
@@ -60,5 +64,6 @@ def test_an_old_ready_edition_goes(cache: Path, tmp_path: Path) -> None:
     ready = tmp_path / "ready"
     (ready / "old").mkdir(parents=True)
     made = make_ready(ready, cache)
-    assert [path.name for path in ready.iterdir()] == [made.client.parent.name]
-    assert made.client.is_file()
+    (edition,) = ready.iterdir()
+    assert is_whole(edition)
+    assert (edition / made.client.name).read_bytes() == made.client.read_bytes()

@@ -8,6 +8,8 @@ MOST_MARKS = 500
 DEEPEST_QUOTE = 20
 """Quotes and lists that begin on one line [-]."""
 
+TOO_DEEP = f"expected at most {DEEPEST_QUOTE} quotes or lists that begin on one line, got more"
+
 DEEPEST_INDENT = 200
 """Blanks before the first letter of a line [-]."""
 
@@ -27,6 +29,5 @@ def markdown_problem(text: str) -> tuple[int, str] | None:
             return number, f"expected an indent of at most {DEEPEST_INDENT}, got more"
         opened = _OPENERS.match(line[:1000])
         if opened and len(_ONE.findall(opened[0])) > DEEPEST_QUOTE:
-            what = f"at most {DEEPEST_QUOTE} quotes or lists that begin on one line"
-            return number, f"expected {what}, got more"
+            return number, TOO_DEEP
     return None

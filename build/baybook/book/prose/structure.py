@@ -42,8 +42,9 @@ def _problem_of_a_piece(tree: nodes.Template) -> tuple[int, str] | None:
             return node.lineno, "expected no recursive loop, got one"
         if isinstance(node, nodes.Const) and isinstance(node.value, str):
             if len(node.value) > LONGEST_WORD:
-                text = f"expected at most {LONGEST_WORD} letters between quotes"
-                return node.lineno, f"{text}, got {len(node.value)}"
+                most, got = LONGEST_WORD, len(node.value)
+                text = f"expected at most {most} letters between quotes, got {got}"
+                return node.lineno, text
         elif isinstance(node, _LISTS) and not _is_plain(node):
             return node.lineno, "expected plain values in a list, got an expression"
     return None

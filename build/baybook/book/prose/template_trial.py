@@ -4,7 +4,7 @@ import traceback
 
 from jinja2 import nodes
 
-from baybook.book.prose.environment import FUNCTIONS, fill_in
+from baybook.book.prose.environment import FUNCTIONS, VALUES, fill_in
 from baybook.book.prose.template_words import Wrong
 from baybook.book.source_model import Vehicle
 
@@ -19,15 +19,21 @@ _HARMLESS = (
     nodes.Or,
     nodes.Const,
     nodes.Name,
-    nodes.Call,
-    nodes.Getattr,
 )
 """What cannot fail once its words are known."""
 
 
 def may_fail(tree: nodes.Template) -> bool:
     """Tell whether a template does something that could fail when it is filled in."""
-    return any(not isinstance(node, _HARMLESS) for node in tree.find_all(nodes.Node))
+    return any(not _is_harmless(node) for node in tree.find_all(nodes.Node))
+
+
+def _is_harmless(node: nodes.Node) -> bool:
+    if isinstance(node, nodes.Call):
+        return isinstance(node.node, nodes.Name) and node.node.name in FUNCTIONS
+    if isinstance(node, nodes.Getattr):
+        return isinstance(node.node, nodes.Name) and node.node.name in VALUES
+    return isinstance(node, _HARMLESS)
 
 
 def try_out(text: str, vehicle: Vehicle) -> Wrong | None:

@@ -39,8 +39,9 @@ def read_text(path: Path, folder: Path, problems: list[Problem]) -> str | None:
 def _decoded(path: Path, file: str, problems: list[Problem]) -> str | None:
     try:
         # A pipe or a device would be read for ever.
-        if path.exists() and not path.is_file():
-            problems.append(Problem(file, 0, "", "expected a file that can be read, got none"))
+        if path.exists() and not path.is_file() and not path.is_dir():
+            what = "expected a file that can be read, got a pipe or a device"
+            problems.append(Problem(file, 0, "", what))
             return None
         raw = path.read_bytes()
     except OSError as error:
