@@ -70,12 +70,12 @@ def test_every_field_has_all_its_words(record: type[Record]) -> None:
             "a list, each a list, each a name of lower-case letters, digits and hyphens",
         ),
         (Procedure, "system", "one of the words below"),
-        (Fault, "often", "a number above 0"),
+        (Fault, "often", "a number above 0, at most 100,000"),
         (Fault, "sets", "by code, each a number from 0 to 1"),
         (Limit, "between", "a list of two, each a quantity with its unit, such as 20 inHg"),
         (Limit, "scales-with-air", "yes or no"),
         (Safety, "covers", "a list, each one of the words below"),
-        (source_model.Repair, "price", "a number of at least 0"),
+        (source_model.Repair, "price", "a number from 0 to 100,000"),
     ],
 )
 def test_how_a_field_is_written(record: type[Record], key: str, words: str) -> None:

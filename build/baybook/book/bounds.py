@@ -25,10 +25,10 @@ class Bounds:
 LABOUR_PER_HOUR = Bounds(0, 10_000)
 """What an hour of work may cost [money/h]."""
 
-GREATEST_PRICE = 1_000_000
+GREATEST_PRICE = 100_000
 """Greatest price of the parts of a repair [money]."""
 
-GREATEST_WEIGHT = 1_000_000
+GREATEST_WEIGHT = 100_000
 """Greatest weight of a fault, relative to the other faults of a procedure [-]."""
 
 LONGEST_TEXT = 5000

@@ -154,9 +154,9 @@ def _number(kind: Any) -> str:
             if value is not None:
                 bounds.setdefault(name, value)
     if "ge" in bounds and "le" in bounds:
-        return f"a number from {bounds['ge']:g} to {bounds['le']:g}"
+        return f"a number from {bounds['ge']:g} to {bounds['le']:,g}"
     low = f"above {bounds['gt']:g}" if "gt" in bounds else f"of at least {bounds['ge']:g}"
-    return f"a number {low}"
+    return f"a number {low}" + (f", at most {bounds['le']:,g}" if "le" in bounds else "")
 
 
 def _standing(item: msgspec.structs.FieldInfo) -> str:
