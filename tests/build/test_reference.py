@@ -63,7 +63,7 @@ def test_every_field_has_all_its_words(record: type[Record]) -> None:
         (Procedure, "faults", "by name, each with the fields of <Fault>"),
         (Procedure, "vehicles", "the fields of <Needs>"),
         (Procedure, "sources", "a list, each with the fields of <Source>"),
-        (Procedure, "recheck", "a number from 0 to 2000"),
+        (Procedure, "recheck", "a number from 0 to 2,000"),
         (
             Procedure,
             "ambiguity-groups",
