@@ -12,6 +12,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from html import escape
 
+from baycalc.quantities import units
+from baycalc.quantities.kinds import Kind
 from baycalc.quantities.units import significant
 
 _WIDTH = 360
@@ -32,8 +34,23 @@ Point = tuple[float, float]
 class Axis:
     """One axis: what it shows, from where to where, in the unit that is written.
 
-    ``also`` writes the same axis in a second unit on the opposite side: its text, and how
-    many of it make one of the first unit.
+    Parameters
+    ----------
+    label : str
+        What it shows
+    low : float
+        Value at its low end [unit of the axis]
+    high : float
+        Value at its high end [unit of the axis]
+    log : bool
+        Whether each step multiplies
+    unit : str
+        Unit as it is written, or empty
+    also : tuple
+        A second unit for the opposite side: its text, and how many of it make one of the first
+        [-]
+    taken_in : Unit
+        What turns the points that are drawn from SI into the unit of the axis, or ``None``
     """
 
     label: str
@@ -42,6 +59,48 @@ class Axis:
     log: bool = False
     unit: str = ""
     also: tuple[str, float] | None = None
+    taken_in: units.Unit | None = None
+
+    @classmethod
+    def of(cls, text: str, kind: Kind, low: float, high: float, *, log: bool = False) -> "Axis":
+        """Return an axis whose points are in SI, written in the units of a kind.
+
+        Parameters
+        ----------
+        text : str
+            What it shows
+        kind : Kind
+            Kind of quantity, with the unit of the axis and maybe a second one
+        low : float
+            Value at its low end [SI unit of the kind]
+        high : float
+            Value at its high end [SI unit of the kind]
+        log : bool
+            Whether each step multiplies
+        """
+        first, *others = (units.installed().unit(kind.name, symbol) for symbol in kind.pair)
+        also = (
+            (units.label(others[0].symbol), others[0].from_si(1) / first.from_si(1))
+            if others
+            else None
+        )
+        ends = first.from_si(low), first.from_si(high)
+        return cls(text, *ends, log=log, unit=units.label(first.symbol), also=also, taken_in=first)
+
+    def place(self, value: float) -> float:
+        """Return where a point that is drawn lies, from 0 at the low end to 1 at the high end.
+
+        Parameters
+        ----------
+        value : float
+            The point [SI for an axis of a kind, or the unit of the axis]
+
+        Returns
+        -------
+        float
+            Share of the axis, outside 0 to 1 for a point beyond it [-]
+        """
+        return self.share(self.taken_in.from_si(value) if self.taken_in else value)
 
     def __post_init__(self) -> None:
         if not self.low < self.high or (self.log and self.low <= 0):
@@ -77,7 +136,7 @@ def ticks(axis: Axis, factor: float = 1.0) -> list[float]:
     Parameters
     ----------
     axis : Axis
-        The axis [-]
+        The axis
     factor : float
         Units to write per unit of the axis [-]
 
@@ -137,6 +196,12 @@ class Plot:
         self._area.append(f'<polygon {look} points="{points}"/>')
         self._explain(look, label)
 
+    def around(self, points: Sequence[Point], widths: Sequence[float], label: str) -> None:
+        """Fill what lies around a line, as far from it as its widths say."""
+        pairs = list(zip(points, widths, strict=True))
+        lower = [(x, y - width) for (x, y), width in pairs]
+        self.band(lower, [(x, y + width) for (x, y), width in pairs], label)
+
     def limit(
         self,
         *,
@@ -159,11 +224,14 @@ class Plot:
             What the legend says
         """
         look = _line_look("plot-limit", "10 4")
+        path = self._path(points)
         if x is not None:
-            points = [(x, self.y.low), (x, self.y.high)]
+            across = _near(self.x.place(x) * self._area_width())
+            path = f"{across:.1f},{_AREA_HEIGHT:.1f} {across:.1f},0.0"
         elif y is not None:
-            points = [(self.x.low, y), (self.x.high, y)]
-        self._area.append(f'<polyline {look} points="{self._path(points)}"/>')
+            down = _near((1 - self.y.place(y)) * _AREA_HEIGHT)
+            path = f"0.0,{down:.1f} {self._area_width():.1f},{down:.1f}"
+        self._area.append(f'<polyline {look} points="{path}"/>')
         self._explain(look, label)
 
     def mark(self, x: float, y: float, label: str = "") -> None:
@@ -221,8 +289,8 @@ class Plot:
         return _WIDTH - _LEFT - (_RIGHT_WITH_SCALE if self.y.also else _RIGHT)
 
     def _place(self, x: float, y: float) -> Point:
-        across = self.x.share(x) * self._area_width()
-        down = (1 - self.y.share(y)) * _AREA_HEIGHT
+        across = self.x.place(x) * self._area_width()
+        down = (1 - self.y.place(y)) * _AREA_HEIGHT
         return _near(across), _near(down)
 
     def _path(self, points: Iterable[Point]) -> str:

@@ -61,13 +61,23 @@ def code_lines(path: Path) -> int:
     source = path.read_text(encoding="utf-8")
     tree = ast.parse(source)
     texts = [node for node in ast.walk(tree) if is_bare_text(node)]
-    data = [node for node in tree.body if isinstance(node, ast.Assign | ast.AnnAssign)]
+    bodies = [tree.body, *(node.body for node in tree.body if is_form(node))]
+    data = [
+        each for body in bodies for each in body if isinstance(each, ast.Assign | ast.AnnAssign)
+    ]
     not_code = {
         line for node in [*texts, *data] for line in range(node.lineno, node.end_lineno + 1)
     }
     return sum(
         number not in not_code and bool(line.strip()) and not line.strip().startswith("#")
         for number, line in enumerate(source.splitlines(), 1)
+    )
+
+
+def is_form(node: ast.AST) -> bool:
+    """Tell whether a class is the declared form of a calculator: its fields are data."""
+    return isinstance(node, ast.ClassDef) and any(
+        isinstance(each, ast.Name) and each.id == "form" for each in node.decorator_list
     )
 
 

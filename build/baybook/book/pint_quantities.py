@@ -293,7 +293,7 @@ def _kinds_of(text: str) -> tuple[str, ...]:
     found: list[tuple[bool, str]] = []
     for kind in KINDS:
         try:
-            _, unit = unit_table().read(kind, text)
+            unit = unit_table().read(kind, text).unit
         except QuantityError:
             continue
         found.append((unit.symbol not in text, kind))

@@ -1,31 +1,40 @@
 """Fuel trims at idle and at cruise: what they say together, and the air leak they mean."""
 
+import itertools
 import math
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
-from baycalc.forms.declare import (
-    Answer,
-    Calculator,
-    Choice,
-    HandOver,
-    Note,
-    Option,
-    Quantity,
-    Refusal,
-    Result,
-    Shown,
-    Source,
-    Value,
+from baycalc.forms.declare import Answer, Calculator, Result, Value, refuse
+from baycalc.forms.form import (
+    Group,
+    choice,
+    form,
+    hand_over,
+    part,
+    phrases,
+    practice,
+    published,
+    quantity,
+    result,
+    taking,
+    text,
+    verdict,
 )
-from baycalc.forms.shared_inputs import PLACE, air_here, air_pressure, barometer_inputs
+from baycalc.forms.shared_inputs import PLACE, Place, air_here
+from baycalc.forms.sources import SHARP_EDGE, UNCERTAINTY
 from baycalc.measurement.decision import FAIL, TOO_CLOSE, Limit, Verdict, judge
 from baycalc.physics.orifice import circle_diameter, mass_flow
+from baycalc.quantities.kinds import AIR_FLOW, MASS_FLOW, PER_CENT, SMALL_LENGTH, TEMPERATURE, kind
 
+MANIFOLD = kind("pressure", "inHg", "kPa", "mbar")
 TRIM_STEP = 1 / 128
 """Step of a trim in service 01, SAE J1979: (A - 128)/128 [-]."""
 
 _APART = 0.08
-_FLOWS = ("lb/min", "g/s", "kg/h")
+_SPEEDS = ("idle", "cruise")
+_WHICH = ("short", "long")
 _EXAMPLE = "What stands here first is an example: read yours off the scan tool."
 
 _PATTERNS = {
@@ -56,393 +65,223 @@ _PATTERNS = {
 
 @dataclass(frozen=True, slots=True)
 class _Bank:
-    """The trims of one bank, short and long at one speed, added up as factors on the fuel."""
-
-    number: int
-    idle: float
-    cruise: float | None
-
-
-def fuel_trim(
-    banks: str,
-    idle_short_1: float,
-    idle_long_1: float,
-    cruise_short_1: float | None,
-    cruise_long_1: float | None,
-    idle_short_2: float,
-    idle_long_2: float,
-    cruise_short_2: float | None,
-    cruise_long_2: float | None,
-    allowed_trim: float,
-    swing: float,
-    air_flow: float | None,
-    cruise_air_flow: float | None,
-    manifold_vacuum: float,
-    barometer_from: str,
-    altitude: float,
-    barometer: float,
-    temperature: float,
-) -> Answer:
-    """Add up the trims, name their pattern, and size the air leak that they mean.
+    """The trims of one bank.
 
     Parameters
     ----------
-    banks : str
-        ``one`` or ``two`` [-]
-    idle_short_1 : float
-        Short trim of bank 1 at idle [-]
-    idle_long_1 : float
-        Long trim of bank 1 at idle [-]
-    cruise_short_1 : float
-        Short trim of bank 1 at cruise, or ``None`` [-]
-    cruise_long_1 : float
-        Long trim of bank 1 at cruise, or ``None`` [-]
-    idle_short_2 : float
-        Short trim of bank 2 at idle, used with ``two`` [-]
-    idle_long_2 : float
-        Long trim of bank 2 at idle, used with ``two`` [-]
-    cruise_short_2 : float
-        Short trim of bank 2 at cruise, used with ``two``, or ``None`` [-]
-    cruise_long_2 : float
-        Long trim of bank 2 at cruise, used with ``two``, or ``None`` [-]
-    allowed_trim : float
-        Greatest total trim either way [-]
-    swing : float
-        How far the short trim swings either way [-]
-    air_flow : float
-        Air flow that the sensor measures at idle, or ``None`` [kg/s]
-    cruise_air_flow : float
-        Air flow that the sensor measures at cruise, or ``None`` [kg/s]
-    manifold_vacuum : float
-        Vacuum in the manifold at idle [Pa]
-    barometer_from : str
-        ``altitude`` or ``measured`` [-]
-    altitude : float
-        Altitude above sea level, used with ``altitude`` [m]
-    barometer : float
-        Pressure of the air around, used with ``measured`` [Pa]
-    temperature : float
-        Temperature of the air around [K]
+    idle_short, idle_long : float
+        Short and long trim at idle [-]
+    cruise_short, cruise_long : float
+        The same at cruise, or ``None`` [-]
+    """
 
-    Returns
-    -------
-    Answer
-        Total trims with verdicts, the pattern, the unmetered air and the hole for it.
+    idle_short: float
+    idle_long: float
+    cruise_short: float | None
+    cruise_long: float | None
+
+    def idle(self) -> float:
+        """Return the total trim at idle: both are factors on the fuel [-]."""
+        return (1 + self.idle_short) * (1 + self.idle_long) - 1
+
+    def cruise(self) -> float | None:
+        """Return the total trim at cruise, or ``None`` [-]."""
+        if self.cruise_short is None or self.cruise_long is None:
+            return None
+        return (1 + self.cruise_short) * (1 + self.cruise_long) - 1
+
+    def half_missing(self) -> str:
+        """Return which trim at cruise is missing while the other one is there."""
+        if (self.cruise_short is None) == (self.cruise_long is None):
+            return ""
+        return "cruise_short" if self.cruise_short is None else "cruise_long"
+
+
+def _bank(number: int, *defaults: str | None) -> Any:
+    shown = "banks=two" if number == 2 else ""
+    asked = {}
+    for (speed, which), default in zip(itertools.product(_SPEEDS, _WHICH), defaults, strict=True):
+        label = f"{which.capitalize()} trim at {speed}, bank {number}"
+        optional = speed == "cruise"
+        help = "Off the scan tool; more fuel counts positive." + " May stay empty." * optional
+        field = quantity(label, PER_CENT, default, "-100 % to 100 %", optional=optional)
+        asked[f"{speed}_{which}"] = field.says(help, shown)
+    return Group(_Bank, asked, f"{{}}_{number}")
+
+
+@form
+class Trims:
+    """The trims at idle and at cruise, and the air that the engine takes."""
+
+    banks: str = choice("Banks", {"one": "one", "two": "two"}).says(
+        "Inline engines mostly have one, V engines two."
+    )
+    first: _Bank = _bank(1, "5.5 %", "10.2 %", "0.8 %", "2.3 %")
+    second: _Bank = _bank(2, "0 %", "0 %", None, None)
+    allowed_trim: float = quantity(
+        "Total trim allowed, either way", PER_CENT, "10 %", "1 % to 50 %"
+    ).says("From the vehicle's data; 10 % is common practice where it is silent.")
+    swing: float = quantity(
+        "The short trim swings by, either way", PER_CENT, "2 %", "0 % to 50 %"
+    ).says("Around the value typed above; type the middle of the swing there.")
+    air_flow: float | None = quantity(
+        "Air flow at idle", AIR_FLOW, "0.5 lb/min", "0.1 g/s to 200 g/s", optional=True
+    ).says(
+        "What the air flow sensor measures (MAF). What stands here first is an example: "
+        "read yours off the scan tool."
+    )
+    cruise_air_flow: float | None = quantity(
+        "Air flow at cruise", AIR_FLOW, "2 lb/min", "0.1 g/s to 500 g/s", optional=True
+    ).says(
+        "At the speed where the cruise trims were read. What stands here first is an "
+        "example: read yours off the scan tool."
+    )
+    manifold_vacuum: float = quantity(
+        "Manifold vacuum at idle", MANIFOLD, "18 inHg", "0 Pa to 110 kPa"
+    ).says("Barometer less manifold pressure (BARO less MAP).")
+    place: Place = part(Place)
+    temperature: float = quantity(
+        "Temperature of the air around", TEMPERATURE, "68 °F", "-40 °C to 80 °C"
+    ).says("Of the air that leaks in.")
+
+    def found(self) -> dict[int, _Bank]:
+        """Return the banks that there are, by their number."""
+        return {1: self.first} | ({2: self.second} if self.banks == "two" else {})
+
+
+def fuel_trim(trims: Trims) -> Answer:
+    """Add up the trims, name their pattern, and size the air leak that they mean.
 
     Raises
     ------
     Refusal
         When one trim of a pair is missing, or the vacuum is deeper than the air pressure.
     """
-    air = air_pressure(barometer_from, altitude, barometer)
-    _refuse(
-        {"cruise_short_1": cruise_short_1, "cruise_long_1": cruise_long_1},
-        {"cruise_short_2": cruise_short_2, "cruise_long_2": cruise_long_2},
-        banks,
-        manifold_vacuum,
-        air,
+    air, found = trims.place.air(), trims.found()
+    half = [
+        f"{missing}_{number}" for number, bank in found.items() if (missing := bank.half_missing())
+    ]
+    refuse(
+        **dict.fromkeys(half, "Short and long trim belong together: type both or none."),
+        manifold_vacuum=trims.manifold_vacuum >= air
+        and f"No vacuum can be as deep as {air_here(air)}.",
     )
-    found = [_bank(1, idle_short_1, idle_long_1, cruise_short_1, cruise_long_1)]
-    if banks == "two":
-        found.append(_bank(2, idle_short_2, idle_long_2, cruise_short_2, cruise_long_2))
     values: dict[str, Value] = {}
-    for bank in found:
-        values |= _of_bank(bank, allowed_trim, swing)
-    mean = sum(bank.idle for bank in found) / len(found)
+    for number, bank in found.items():
+        values |= _of_bank(trims, number, bank)
+    mean = sum(bank.idle() for bank in found.values()) / len(found)
     values["unmetered_share"] = mean / (1 + mean) if mean > 0 else None
-    values |= _leak(mean, air_flow, cruise_air_flow, air, manifold_vacuum, temperature)
+    values |= _leak(trims, mean, air)
     values["pattern"] = _pattern(values, found)
-    return Answer(values=values, notes=_notes(found, air_flow))
+    return Answer(values=values, notes=tuple(_notes(trims, found)))
 
 
-def _bank(
-    number: int, short: float, long: float, cruise_short: float | None, cruise_long: float | None
-) -> _Bank:
-    cruise = None
-    if cruise_short is not None and cruise_long is not None:
-        cruise = _total(cruise_short, cruise_long)
-    return _Bank(number, _total(short, long), cruise)
-
-
-def _total(short: float, long: float) -> float:
-    """Return what both trims do to the fuel together: they are factors on one another."""
-    return (1 + short) * (1 + long) - 1
-
-
-def _refuse(
-    first: dict[str, float | None],
-    second: dict[str, float | None],
-    banks: str,
-    manifold_vacuum: float,
-    air: float,
-) -> None:
-    problems = {}
-    for pair in (first, second) if banks == "two" else (first,):
-        missing = [name for name, trim in pair.items() if trim is None]
-        if len(missing) == 1:
-            problems[missing[0]] = "Short and long trim belong together: type both or none."
-    if manifold_vacuum >= air:
-        problems["manifold_vacuum"] = f"No vacuum can be as deep as {air_here(air)}."
-    if problems:
-        raise Refusal(problems)
-
-
-def _of_bank(bank: _Bank, allowed_trim: float, swing: float) -> dict[str, Value]:
-    values: dict[str, Value] = {
-        f"idle_{bank.number}": bank.idle,
-        f"idle_verdict_{bank.number}": _judge(bank.idle, allowed_trim, swing),
-    }
-    if bank.cruise is not None:
-        values[f"cruise_{bank.number}"] = bank.cruise
-        values[f"cruise_verdict_{bank.number}"] = _judge(bank.cruise, allowed_trim, swing)
+def _of_bank(trims: Trims, number: int, bank: _Bank) -> dict[str, Value]:
+    values: dict[str, Value] = {}
+    for speed, total in (("idle", bank.idle()), ("cruise", bank.cruise())):
+        if total is not None:
+            values[f"{speed}_{number}"] = total
+            values[f"{speed}_verdict_{number}"] = _judge(trims, total)
     return values
 
 
-def _judge(total: float, allowed_trim: float, swing: float) -> Verdict:
+def _judge(trims: Trims, total: float) -> Verdict:
     steps = math.sqrt(2) * TRIM_STEP / (2 * math.sqrt(3))
     return judge(
         total,
-        math.hypot(steps, swing / math.sqrt(3)),
-        Limit(low=-allowed_trim, high=allowed_trim),
-        kind="ratio",
+        math.hypot(steps, trims.swing / math.sqrt(3)),
+        Limit(low=-trims.allowed_trim, high=trims.allowed_trim),
+        kind=PER_CENT,
         advice="Hold the engine warm and steady for some minutes more, until the long trim has "
         "taken over what the short one shows, and take the mean of the swings.",
     )
 
 
-def _leak(
-    mean: float,
-    air_flow: float | None,
-    cruise_air_flow: float | None,
-    air: float,
-    manifold_vacuum: float,
-    temperature: float,
-) -> dict[str, Value]:
+def _leak(trims: Trims, mean: float, air: float) -> dict[str, Value]:
     """Return the unmetered air at idle, its hole, and what it would do at cruise."""
-    if mean <= 0 or air_flow is None:
+    if mean <= 0 or trims.air_flow is None:
         return {}
-    unmetered = air_flow * mean
+    unmetered = trims.air_flow * mean
     values: dict[str, Value] = {"unmetered_flow": unmetered}
-    if manifold_vacuum:
-        per_area = mass_flow(1.0, air, air - manifold_vacuum, temperature)
+    if trims.manifold_vacuum:
+        per_area = mass_flow(1.0, air, air - trims.manifold_vacuum, trims.temperature)
         values["hole"] = circle_diameter(unmetered / per_area)
-    if cruise_air_flow:
-        values["expected_cruise"] = unmetered / cruise_air_flow
+    if trims.cruise_air_flow:
+        values["expected_cruise"] = unmetered / trims.cruise_air_flow
     return values
 
 
-def _pattern(values: dict[str, Value], found: list[_Bank]) -> str:
-    told = []
-    for bank in found:
-        idle = _side(bank.idle, values[f"idle_verdict_{bank.number}"])
-        cruise = _side(bank.cruise or 0.0, values.get(f"cruise_verdict_{bank.number}"))
-        told.append(_PATTERNS[idle, cruise])
-    if len(set(told)) == 1:
-        return told[0]
-    return " ".join(f"Bank {bank.number}: {text}" for bank, text in zip(found, told, strict=True))
+def _pattern(values: Mapping[str, Value], found: Mapping[int, _Bank]) -> str:
+    told = {
+        number: _PATTERNS[_side(values, "idle", number), _side(values, "cruise", number)]
+        for number in found
+    }
+    if len(set(told.values())) == 1:
+        return told[1]
+    return " ".join(f"Bank {number}: {text}" for number, text in told.items())
 
 
-def _side(total: float, verdict: Value) -> str:
+def _side(values: Mapping[str, Value], speed: str, number: int) -> str:
+    verdict = values.get(f"{speed}_verdict_{number}")
     if not isinstance(verdict, Verdict):
         return ""
     if verdict.outcome == FAIL or (verdict.outcome == TOO_CLOSE and verdict.conformity < 0.5):
-        return "lean" if total > 0 else "rich"
+        return "lean" if verdict.reading > 0 else "rich"
     return "good"
 
 
-def _notes(found: list[_Bank], air_flow: float | None) -> tuple[Note, ...]:
-    told = []
-    if len(found) == 2 and abs(found[0].idle - found[1].idle) > _APART:
-        told.append(
+def _notes(trims: Trims, found: Mapping[int, _Bank]) -> Iterator[str]:
+    if len(found) == 2 and abs(found[1].idle() - found[2].idle()) > _APART:
+        yield (
             "The banks differ at idle: look at what only one bank has, its gasket, its injectors, "
             "its oxygen sensor, an exhaust leak ahead of that sensor, and its share of purge or "
             "crankcase gas."
         )
-    if air_flow is None:
-        told.append(
+    if trims.air_flow is None:
+        yield (
             "Without an air flow no leak can be sized. An engine that reckons its air from the "
             "manifold pressure sees most of a leak, and its trims stay small."
         )
-    return tuple(Note(text=text) for text in told)
 
 
-def _trim(id: str, label: str, default: str | None, bank: int, optional: bool) -> Quantity:
-    return Quantity(
-        id=id,
-        label=label,
-        kind="ratio",
-        units=("%",),
-        default=default,
-        low="-100 %",
-        high="100 %",
-        optional=optional,
-        help="Off the scan tool; more fuel counts positive." + (" May stay empty." * optional),
-        shown=Shown(choice="banks", values=("two",)) if bank == 2 else None,
-    )
-
-
-def _of_one_bank(bank: int, defaults: tuple[str | None, ...]) -> tuple[Quantity, ...]:
-    told = [
-        ("idle", "short", "Short trim at idle", False),
-        ("idle", "long", "Long trim at idle", False),
-        ("cruise", "short", "Short trim at cruise", True),
-        ("cruise", "long", "Long trim at cruise", True),
-    ]
-    return tuple(
-        _trim(f"{speed}_{which}_{bank}", f"{label}, bank {bank}", default, bank, optional)
-        for (speed, which, label, optional), default in zip(told, defaults, strict=True)
-    )
-
-
-def _results_of(bank: int) -> tuple[Result, ...]:
-    found = []
-    for speed in ("idle", "cruise"):
-        found.append(
-            Result(
-                id=f"{speed}_verdict_{bank}",
-                label=f"Bank {bank} at {speed}",
-                kind="verdict",
-                units=("%",),
-                help="The total trim held against its limit with a guard band at k = 2.",
-            )
+def _results_of(bank: int) -> Iterator[Result]:
+    for speed in _SPEEDS:
+        yield verdict(f"{speed}_verdict_{bank}", f"Bank {bank} at {speed}", PER_CENT, 4).says(
+            "The total trim held against its limit with a guard band at k = 2."
         )
-        found.append(
-            Result(
-                id=f"{speed}_{bank}",
-                label=f"Total trim at {speed}, bank {bank}",
-                kind="ratio",
-                units=("%",),
-                digits=3,
-                help="Both trims as factors on the fuel, less one.",
-            )
+        yield result(f"{speed}_{bank}", f"Total trim at {speed}, bank {bank}", PER_CENT, 3).says(
+            "Both trims as factors on the fuel, less one."
         )
-    return tuple(found)
 
+
+RESULTS = (
+    text("pattern", "Pattern").says(
+        "Common practice; the verdicts below say how sure each total is."
+    ),
+    *_results_of(1),
+    *_results_of(2),
+    result("unmetered_share", "Unmetered air", PER_CENT, 3).says(
+        "Share of all the air, if an air leak alone makes the trims."
+    ),
+    result("unmetered_flow", "Unmetered air flow", MASS_FLOW, 3).says(
+        "At idle, if an air leak alone makes the trims."
+    ),
+    result("hole", "Hole that lets it in", SMALL_LENGTH, 2).says(
+        "One round hole with a sharp edge under the manifold vacuum."
+    ),
+    result("expected_cruise", "The same leak at cruise would take", PER_CENT, 2).says(
+        "Total trim, at most: the vacuum is less there."
+    ),
+)
 
 CALCULATOR = Calculator(
-    id="fuel_trim",
+    **taking(Trims, fuel_trim),
     title="Fuel trims",
     summary="Short and long trims of each bank together, what their pattern at idle and cruise "
     "says, and the size of the air leak that they mean.",
     job="Mixture and exhaust",
-    words=("STFT", "LTFT", "P0171", "P0174", "lean", "rich", "unmetered air", "vacuum leak"),
-    inputs=(
-        Choice(
-            id="banks",
-            label="Banks",
-            options=(Option(value="one", label="one"), Option(value="two", label="two")),
-            default="one",
-            help="Inline engines mostly have one, V engines two.",
-        ),
-        *_of_one_bank(1, ("5.5 %", "10.2 %", "0.8 %", "2.3 %")),
-        *_of_one_bank(2, ("0 %", "0 %", None, None)),
-        Quantity(
-            id="allowed_trim",
-            label="Total trim allowed, either way",
-            kind="ratio",
-            units=("%",),
-            default="10 %",
-            low="1 %",
-            high="50 %",
-            help="From the vehicle's data; 10 % is common practice where it is silent.",
-        ),
-        Quantity(
-            id="swing",
-            label="The short trim swings by, either way",
-            kind="ratio",
-            units=("%",),
-            default="2 %",
-            low="0 %",
-            high="50 %",
-            help="Around the value typed above; type the middle of the swing there.",
-        ),
-        Quantity(
-            id="air_flow",
-            label="Air flow at idle",
-            kind="mass flow",
-            units=_FLOWS,
-            default="0.5 lb/min",
-            low="0.1 g/s",
-            high="200 g/s",
-            optional=True,
-            help=f"What the air flow sensor measures (MAF). {_EXAMPLE}",
-        ),
-        Quantity(
-            id="cruise_air_flow",
-            label="Air flow at cruise",
-            kind="mass flow",
-            units=_FLOWS,
-            default="2 lb/min",
-            low="0.1 g/s",
-            high="500 g/s",
-            optional=True,
-            help=f"At the speed where the cruise trims were read. {_EXAMPLE}",
-        ),
-        Quantity(
-            id="manifold_vacuum",
-            label="Manifold vacuum at idle",
-            kind="pressure",
-            units=("inHg", "kPa", "mbar"),
-            default="18 inHg",
-            low="0 Pa",
-            high="110 kPa",
-            help="Barometer less manifold pressure (BARO less MAP).",
-        ),
-        *barometer_inputs(),
-        Quantity(
-            id="temperature",
-            label="Temperature of the air around",
-            kind="temperature",
-            units=("°F", "°C"),
-            default="68 °F",
-            low="-40 °C",
-            high="80 °C",
-            help="Of the air that leaks in.",
-        ),
-    ),
-    results=(
-        Result(
-            id="pattern",
-            label="Pattern",
-            kind="text",
-            help="Common practice; the verdicts below say how sure each total is.",
-        ),
-        *_results_of(1),
-        *_results_of(2),
-        Result(
-            id="unmetered_share",
-            label="Unmetered air",
-            kind="ratio",
-            units=("%",),
-            digits=3,
-            help="Share of all the air, if an air leak alone makes the trims.",
-        ),
-        Result(
-            id="unmetered_flow",
-            label="Unmetered air flow",
-            kind="mass flow",
-            units=("lb/min", "g/s"),
-            digits=3,
-            help="At idle, if an air leak alone makes the trims.",
-        ),
-        Result(
-            id="hole",
-            label="Hole that lets it in",
-            kind="length",
-            units=("in", "mm"),
-            digits=2,
-            help="One round hole with a sharp edge under the manifold vacuum.",
-        ),
-        Result(
-            id="expected_cruise",
-            label="The same leak at cruise would take",
-            kind="ratio",
-            units=("%",),
-            digits=2,
-            help="Total trim, at most: the vacuum is less there.",
-        ),
-    ),
-    compute=fuel_trim,
+    words=phrases("STFT, LTFT, P0171, P0174, lean, rich, unmetered air, vacuum leak"),
+    results=RESULTS,
     meaning="An air leak lets in about the same air at every speed, so it weighs most at idle, "
     "where the engine takes least. If the trims at cruise are as high as at idle, or higher, do "
     "not look for a hose: look at fuel and sensor. Read the trims warm, in closed loop, with all "
@@ -450,62 +289,15 @@ CALCULATOR = Calculator(
     leaves_out="Engines that reckon their air from the manifold pressure; purge and crankcase "
     "gas, which bring fuel as well; trims kept in cells for each load. The patterns, the limit of "
     "10 % and the difference of banks of 8 points are common practice, no source.",
-    sources=(
-        Source(text="SAE J1979 / ISO 15031-5: trim = (A - 128)/128"),
-        Source(
-            text="D. A. Jobson, Proc. I. Mech. E. 169 (1955) 767 (coefficient of a sharp-edged "
-            "hole), with 0.61 at small differences"
-        ),
-        Source(text="Patterns and limits", standing="practice"),
-        Source(text="JCGM 100:2008; ILAC-G8:09/2019 (guard band at k = 2)"),
-    ),
-    hands_over=(
-        HandOver(
-            to="leak_orifice",
-            label="The flow through this hole under other vacuums",
-            carries={
-                "diameter": "hole",
-                "inside": "manifold_vacuum",
-                **PLACE,
-                "temperature": "temperature",
-            },
-            sets={"find": "flow", "side": "vacuum"},
-        ),
-    ),
-    examples=(
-        {},
-        {"idle_short_1": "2 %", "idle_long_1": "1 %"},
-        {
-            "idle_short_1": "1 %",
-            "idle_long_1": "2 %",
-            "cruise_short_1": "6 %",
-            "cruise_long_1": "12 %",
-        },
-        {"cruise_short_1": "4 %", "cruise_long_1": "14 %"},
-        {"idle_short_1": "-8 %", "idle_long_1": "-11 %", "cruise_short_1": "", "cruise_long_1": ""},
-        {
-            "idle_short_1": "-8 %",
-            "idle_long_1": "-11 %",
-            "cruise_short_1": "-3 %",
-            "cruise_long_1": "-12,5 %",
-        },
-        {
-            "banks": "two",
-            "idle_short_2": "5 %",
-            "idle_long_2": "9 %",
-            "cruise_short_2": "1 %",
-            "cruise_long_2": "2 %",
-        },
-        {"banks": "two", "idle_short_2": "0 %", "idle_long_2": "-1.6 %"},
-        {"idle_short_1": "3 %", "idle_long_1": "6.25 %", "swing": "4 %"},
-        {"air_flow": "", "cruise_air_flow": ""},
-        {"air_flow": "0.4 lb/min", "manifold_vacuum": "10 inHg", "altitude": "5280 ft"},
-        {"manifold_vacuum": "0 inHg", "barometer_from": "measured", "barometer": "99 kPa"},
-        {
-            "idle_short_1": "12 %",
-            "idle_long_1": "10 %",
-            "cruise_short_1": "-10 %",
-            "cruise_long_1": "-9 %",
-        },
+    sources=published("SAE J1979 / ISO 15031-5: trim = (A - 128)/128")
+    + SHARP_EDGE
+    + practice("Patterns and limits")
+    + UNCERTAINTY,
+    hands_over=hand_over(
+        "leak_orifice",
+        "The flow through this hole under other vacuums",
+        f"diameter=hole inside=manifold_vacuum {PLACE} temperature",
+        find="flow",
+        side="vacuum",
     ),
 )

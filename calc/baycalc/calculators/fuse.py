@@ -1,22 +1,27 @@
 """The fuse that a load needs, whether its inrush lets it live, and whether a short opens it."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from baycalc.forms.declare import (
-    Answer,
-    Calculator,
-    Choice,
-    HandOver,
-    Note,
-    Option,
-    Quantity,
-    Refusal,
-    Result,
-    Source,
-    Value,
+from baycalc.forms.declare import Answer, Calculator, Note, Value, refuse
+from baycalc.forms.form import (
+    choice,
+    form,
+    from_memory,
+    hand_over,
+    phrases,
+    published,
+    quantity,
+    result,
+    taking,
+    text,
+    verdict,
+    yes_or_no,
 )
-from baycalc.measurement.decision import Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import meter_error
+from baycalc.measurement.decision import Limit, Verdict, judge
+from baycalc.measurement.instrument import Gauge
 from baycalc.physics.copper import wire_resistance
 from baycalc.physics.fuses import (
     COLOURS,
@@ -39,506 +44,330 @@ from baycalc.physics.harness import (
     insulation_limit,
 )
 from baycalc.plot import Axis, Plot, Point
-from baycalc.quantities.units import written
+from baycalc.quantities.kinds import (
+    AMPERES,
+    CURRENT,
+    LENGTH,
+    PER_CENT,
+    SECONDS,
+    TEMPERATURE,
+    VOLTS,
+    WIRE_SIZE,
+    kind,
+)
 
+MOMENT = kind("time", "s", "ms")
+SMALL_RESISTANCE = kind("resistance", "mohm", "ohm")
 _QUICKLY = 0.5
 _SYMPTOM = Note(
-    text="A fuse that blows again is a symptom: a short, a seized motor, a chafed lead. A larger "
+    "A fuse that blows again is a symptom: a short, a seized motor, a chafed lead. A larger "
     "one lets the harness overheat and burn. Find the cause, and never fit a larger fuse than "
     "the vehicle's diagram names.",
     signal="warning",
 )
 
 
+@form
+class Circuit:
+    """A load, its start, its line, and the fuse in it."""
+
+    load: float = quantity("Steady load", CURRENT, "18 A", "0.01 A to 100 A").says(
+        "Current when it runs, measured or from the vehicle's figures."
+    )
+    inrush: float = quantity("Inrush, peak", AMPERES, "60 A", "0 A to 1000 A").says(
+        "Highest current when it starts; 0 where there is none."
+    )
+    inrush_time: float = quantity("Inrush lasts", MOMENT, "0.15 s", "1 ms to 60 s")
+    shape: str = choice(
+        "Inrush looks like",
+        {
+            "ramp": "a peak that falls away (motor)",
+            "half sine": "a half sine",
+            "rectangle": "a block (cold lamp or heater, held)",
+        },
+    )
+    starts: str = choice(
+        "Starts to live through", {pulses: pulses for pulses in PULSE_SHARES}, default="10000"
+    ).says("Two starts a day for 14 years are 10 000.")
+    duty: str = choice(
+        "Duty", {"continuous": "continuous", "short": "short: a minute or two at each start"}
+    )
+    ambient: float = quantity("Temperature at the fuse", TEMPERATURE, "60 °C", "-40 °C to 124 °C")
+    style: str = choice(
+        "Style of fuse",
+        {
+            "blade": "blade (ISO 8820-3 types C and F)",
+            "high current": "high-current blade (ISO 8820-3 type E)",
+        },
+    )
+    fitted: float | None = quantity("Fuse fitted, if any", AMPERES, None, "0.5 A to 100 A").says(
+        "Leave empty to look at the fuse that the load needs."
+    )
+    conductor: float = quantity("Conductor", WIRE_SIZE, "AWG 12", "0.1 mm2 to 110 mm2")
+    insulation: str = choice(
+        "Insulation bears", {each: f"{each} °C" for each in INSULATIONS}, default="90"
+    ).says("Take the next lower one: an automotive cable of class B (100 °C) counts as 90.")
+    length: float = quantity("Length, fuse to load", LENGTH, "6 ft", "0.05 m to 50 m")
+    supply: float = quantity("Supply voltage", VOLTS, "13.5 V", "4 V to 60 V")
+    source_resistance: float = quantity(
+        "Resistance of battery, joints and return", SMALL_RESISTANCE, "20 mohm", "1 mohm to 1 ohm"
+    ).says("Of all that is not this conductor; 20 mΩ is an example.")
+    meter_error: float = meter_error("current meter")
+
+    def share(self) -> float:
+        """Return the share of its rating that the load may take here [-]."""
+        return CONTINUOUS_SHARE[self.duty] * ambient_factor(self.ambient)
+
+    def carries(self) -> float:
+        """Return the current that the conductor may carry for good [A]."""
+        return allowed_current(self.conductor, self.insulation, self.ambient)
+
+    def integral(self) -> float:
+        """Return the integral of the squared current of a start [A2 s]."""
+        return pulse_integral(self.inrush, self.inrush_time, self.shape)
+
+    def short(self) -> float:
+        """Return the current of a dead short at the far end [A]."""
+        line = wire_resistance(self.conductor, self.length, self.ambient)
+        return self.supply / (self.source_resistance + line)
+
+
 @dataclass(frozen=True, slots=True)
 class _Fuse:
-    """The fuse that is looked at: the one fitted, or the one that the load needs."""
-
-    style: str
-    rating: float
-    integral: float
-    share: float
-    carries: float
-    short_times: tuple[float, float]
-
-
-def fuse(
-    load: float,
-    inrush: float,
-    inrush_time: float,
-    shape: str,
-    starts: str,
-    duty: str,
-    ambient: float,
-    style: str,
-    fitted: float | None,
-    conductor: float,
-    insulation: str,
-    length: float,
-    supply: float,
-    source_resistance: float,
-    meter_error: float,
-) -> Answer:
-    """Choose a fuse for a load and hold it against inrush, conductor and a dead short.
+    """The fuse that is looked at: the one fitted, or the one that the load needs.
 
     Parameters
     ----------
-    load : float
-        Steady current [A]
-    inrush : float
-        Peak of the current when the load starts; 0 where there is none [A]
-    inrush_time : float
-        How long the inrush lasts [s]
-    shape : str
-        ``ramp``, ``half sine`` or ``rectangle`` [-]
-    starts : str
-        How many starts the fuse has to live through, as a text [-]
-    duty : str
-        ``continuous`` or ``short`` [-]
-    ambient : float
-        Temperature of the air at the fuse and the conductor [K]
-    style : str
-        ``blade`` or ``high current`` [-]
-    fitted : float
-        Rating of the fuse that is fitted, or ``None`` [A]
-    conductor : float
-        Cross-section of the conductor [m2]
-    insulation : str
-        Temperature that its insulation bears, as a text [°C]
-    length : float
-        Length of the conductor from the fuse to the load [m]
-    supply : float
-        Voltage at the fuse [V]
-    source_resistance : float
-        Resistance of battery, joints and return path [ohm]
-    meter_error : float
-        Greatest error of the current reading as a share of it [-]
+    circuit : Circuit
+        Where it sits
+    rating : float
+        Its rated current [A]
+    """
 
-    Returns
-    -------
-    Answer
-        ``rating``, ``rating_needed``, ``short_current``, ``conductor_limit`` in A, times in s,
-        ``drop`` in V, shares [-].
+    circuit: Circuit
+    rating: float
+
+    def inrush_share(self) -> float:
+        """Return the inrush as a share of what the fuse lives through [-]."""
+        melts = melting_integral(self.circuit.style, self.rating, self.circuit.inrush_time)
+        return self.circuit.integral() / (melts * PULSE_SHARES[self.circuit.starts])
+
+    def short_times(self) -> tuple[float, float]:
+        """Return the least and the greatest time in which a dead short opens it [s]."""
+        return opening_times(self.circuit.style, self.circuit.short() / self.rating)
+
+    def conductor_survives(self) -> bool:
+        """Return whether the insulation bears a dead short until the fuse has opened."""
+        greatest = self.short_times()[1]
+        bears = fault_integral(self.circuit.conductor, self.circuit.ambient)
+        return self.circuit.short() ** 2 * greatest <= bears
+
+    def values(self) -> dict[str, Value]:
+        """Return the results of this fuse."""
+        least, greatest = self.short_times()
+        return {
+            "load_verdict": self._load_verdict(),
+            "inrush_share": self.inrush_share(),
+            "inrush_ok": self.inrush_share() <= 1,
+            "conductor_protected": self.rating <= self.circuit.carries(),
+            "short_opens": greatest <= _QUICKLY and self.conductor_survives(),
+            "opening_least": least if math.isfinite(least) else None,
+            "opening_greatest": greatest if math.isfinite(greatest) else None,
+        }
+
+    def _load_verdict(self) -> Verdict:
+        return judge(
+            self.circuit.load,
+            Gauge(of_reading=self.circuit.meter_error).uncertainty(self.circuit.load),
+            Limit(high=self.circuit.share() * self.rating),
+            kind=AMPERES,
+            advice="measure the load with a meter of a smaller error, warm and at full voltage",
+        )
+
+
+def fuse(circuit: Circuit) -> Answer:
+    """Choose a fuse for a load and hold it against inrush, conductor and a dead short.
 
     Raises
     ------
     Refusal
         When the inrush is below the load, or the place is hotter than the insulation bears.
     """
-    _refuse_impossible(load, inrush, ambient, insulation)
-    needed = rating_needed(load, ambient, duty)
-    integral = pulse_integral(inrush, inrush_time, shape)
-    rating = _choose(style, needed, integral / PULSE_SHARES[starts], inrush_time)
+    _refuse_impossible(circuit)
+    needed = rating_needed(circuit.load, circuit.ambient, circuit.duty)
+    rating = _choose(circuit, needed)
+    warm = conductor_temperature(
+        circuit.load, circuit.conductor, circuit.insulation, circuit.ambient
+    )
+    drop = circuit.load * wire_resistance(circuit.conductor, circuit.length, warm)
     values: dict[str, Value] = {
         "rating": rating,
-        "why": _why(load, needed, rating, style, duty, ambient),
+        "why": _why(circuit, needed, rating),
         "rating_needed": needed,
+        "conductor_limit": circuit.carries(),
+        "conductor_temperature": warm,
+        "drop": drop,
+        "drop_share": drop / circuit.supply,
+        "short_current": circuit.short(),
     }
-    values |= _line(load, conductor, insulation, ambient, length, supply)
-    short = supply / (source_resistance + wire_resistance(conductor, length, ambient))
-    values["short_current"] = short
-    looked_at = rating if fitted is None else fitted
+    looked_at = rating if circuit.fitted is None else circuit.fitted
     if looked_at is None:
-        return Answer(values=values, notes=(_no_fuse(style), _SYMPTOM))
-    allowed = melting_integral(style, looked_at, inrush_time) * PULSE_SHARES[starts]
-    seen = _Fuse(
-        style=style,
-        rating=looked_at,
-        integral=integral,
-        share=integral / allowed,
-        carries=allowed_current(conductor, insulation, ambient),
-        short_times=opening_times(style, short / looked_at),
-    )
-    survives = short**2 * seen.short_times[1] <= fault_integral(conductor, ambient)
-    values["load_verdict"] = _judge_load(load, meter_error, seen, ambient, duty)
-    values |= _fuse_values(seen, survives)
+        none = (
+            f"No {circuit.style} fuse carries this load and its inrush: check the figures, or look "
+            "at another style of fuse."
+        )
+        return Answer(values=values, notes=(none, _SYMPTOM))
+    seen = _Fuse(circuit, looked_at)
     return Answer(
-        values=values,
-        notes=(*_notes(seen, needed, rating), *_short_notes(seen, survives), _SYMPTOM),
-        drawing=_draw(seen, load, inrush, inrush_time, short),
+        values=values | seen.values(),
+        notes=(*_notes(seen, needed, rating), *_short_notes(seen), _SYMPTOM),
+        drawing=_draw(seen),
     )
 
 
-def _refuse_impossible(load: float, inrush: float, ambient: float, insulation: str) -> None:
-    if 0 < inrush < load:
-        raise Refusal(
-            {
-                "inrush": "The inrush is the peak when the load starts and cannot be less than "
-                f"the steady load of {_amperes(load)}; type 0 where there is none."
-            }
-        )
-    if ambient >= insulation_limit(insulation):
-        raise Refusal(
-            {
-                "ambient": f"This place is hotter than an insulation for {insulation} °C bears: no "
-                "current is allowed here."
-            }
-        )
+def _refuse_impossible(circuit: Circuit) -> None:
+    refuse(
+        inrush=0 < circuit.inrush < circuit.load
+        and "The inrush is the peak when the load starts and cannot be less than the steady load "
+        f"of {AMPERES.written(circuit.load)}; type 0 where there is none.",
+    )
+    refuse(
+        ambient=circuit.ambient >= insulation_limit(circuit.insulation)
+        and f"This place is hotter than an insulation for {circuit.insulation} °C bears: no "
+        "current is allowed here."
+    )
 
 
-def _choose(style: str, needed: float, integral: float, time: float) -> float | None:
-    rating = next_rating(style, needed)
-    while rating is not None and melting_integral(style, rating, time) < integral:
-        rating = next_rating(style, rating * 1.001)
+def _choose(circuit: Circuit, needed: float) -> float | None:
+    rating = next_rating(circuit.style, needed)
+    melts = circuit.integral() / PULSE_SHARES[circuit.starts]
+    while (
+        rating is not None and melting_integral(circuit.style, rating, circuit.inrush_time) < melts
+    ):
+        rating = next_rating(circuit.style, rating * 1.001)
     return rating
 
 
-def _line(
-    load: float, conductor: float, insulation: str, ambient: float, length: float, supply: float
-) -> dict[str, Value]:
-    warm = conductor_temperature(load, conductor, insulation, ambient)
-    drop = load * wire_resistance(conductor, length, warm)
-    return {
-        "conductor_limit": allowed_current(conductor, insulation, ambient),
-        "conductor_temperature": warm,
-        "drop": drop,
-        "drop_share": drop / supply,
-    }
-
-
-def _fuse_values(seen: _Fuse, survives: bool) -> dict[str, Value]:
-    least, greatest = seen.short_times
-    return {
-        "inrush_share": seen.share,
-        "inrush_ok": seen.share <= 1,
-        "conductor_protected": seen.rating <= seen.carries,
-        "short_opens": greatest <= _QUICKLY and survives,
-        "opening_least": least if math.isfinite(least) else None,
-        "opening_greatest": greatest if math.isfinite(greatest) else None,
-    }
-
-
-def _judge_load(load: float, meter_error: float, seen: _Fuse, ambient: float, duty: str) -> Verdict:
-    allowed = CONTINUOUS_SHARE[duty] * ambient_factor(ambient) * seen.rating
-    return judge(
-        load,
-        Gauge(of_reading=meter_error).uncertainty(load),
-        Limit(high=allowed),
-        kind="current",
-        advice="measure the load with a meter of a smaller error, warm and at full voltage",
-    )
-
-
-def _why(
-    load: float, needed: float, rating: float | None, style: str, duty: str, ambient: float
-) -> str:
-    share = CONTINUOUS_SHARE[duty] * ambient_factor(ambient)
+def _why(circuit: Circuit, needed: float, rating: float | None) -> str:
     text = (
-        f"A {duty} load may take {_percent(share)} of the rating at this temperature: "
-        f"{_amperes(load)} needs {_amperes(needed)}."
+        f"A {circuit.duty} load may take {_percent(circuit.share())} of the rating at this "
+        f"temperature: {AMPERES.written(circuit.load)} needs {AMPERES.written(needed)}."
     )
-    steady = next_rating(style, needed)
+    steady = next_rating(circuit.style, needed)
     if rating is None or steady is None:
-        return f"{text} The series ends at {RATINGS[style][-1]:g} A."
+        return f"{text} The series ends at {RATINGS[circuit.style][-1]:g} A."
     if rating > steady:
         return f"{text} {steady:g} A would do for that, but the inrush asks for {rating:g} A."
     return f"{text} The next of the series is {rating:g} A."
 
 
-def _no_fuse(style: str) -> Note:
-    return Note(
-        text=f"No {style} fuse carries this load and its inrush: check the figures, or look at "
-        "another style of fuse."
-    )
-
-
-def _notes(seen: _Fuse, needed: float, rating: float | None) -> list[Note]:
-    told = []
-    colour = COLOURS.get(seen.rating) if seen.style == "blade" else None
+def _notes(seen: _Fuse, needed: float, rating: float | None) -> Iterator[Note | str]:
+    colour = COLOURS.get(seen.rating) if seen.circuit.style == "blade" else None
     if colour:
-        told.append(Note(text=f"A blade fuse of {seen.rating:g} A is {colour}."))
-    if seen.rating > seen.carries:
-        told.append(
-            Note(
-                text=f"A fuse of {seen.rating:g} A does not protect a conductor that may carry "
-                f"{_amperes(seen.carries)}: an overload burns the harness before the fuse "
-                "opens. Check the conductor and the vehicle's diagram.",
-                signal="warning",
-            )
+        yield f"A blade fuse of {seen.rating:g} A is {colour}."
+    if seen.rating > seen.circuit.carries():
+        yield Note(
+            f"A fuse of {seen.rating:g} A does not protect a conductor that may carry "
+            f"{AMPERES.written(seen.circuit.carries())}: an overload burns the harness before the "
+            "fuse opens. Check the conductor and the vehicle's diagram.",
+            signal="warning",
         )
     if seen.rating < needed:
-        told.append(
-            Note(
-                text="This load is too much for the fuse that is looked at: expect it to age and "
-                "open. First ask why the load is so high."
-            )
+        yield (
+            "This load is too much for the fuse that is looked at: expect it to age and open. "
+            "First ask why the load is so high."
         )
     elif rating is not None and seen.rating > rating:
-        told.append(Note(text=f"The load and its inrush need no more than {rating:g} A."))
-    return told
+        yield f"The load and its inrush need no more than {rating:g} A."
 
 
-def _short_notes(seen: _Fuse, survives: bool) -> list[Note]:
-    if seen.short_times[1] > _QUICKLY:
-        text = (
+def _short_notes(seen: _Fuse) -> Iterator[Note]:
+    if seen.short_times()[1] > _QUICKLY:
+        yield Note(
             "A dead short at the far end does not open this fuse quickly: the line is too thin or "
-            "too long for it, and heats up meanwhile."
+            "too long for it, and heats up meanwhile.",
+            signal="caution",
         )
-    elif not survives:
-        text = "A dead short opens this fuse, but may hurt the insulation before it does."
-    else:
-        return []
-    return [Note(text=text, signal="caution")]
+    elif not seen.conductor_survives():
+        yield Note(
+            "A dead short opens this fuse, but may hurt the insulation before it does.",
+            signal="caution",
+        )
 
 
-def _draw(seen: _Fuse, load: float, inrush: float, inrush_time: float, short: float) -> str:
-    low = min(load, seen.rating) * 0.7
-    high = max(seen.rating * 8, inrush * 1.3, short * 1.3)
+def _draw(seen: _Fuse) -> str:
+    circuit, short = seen.circuit, seen.circuit.short()
+    low = min(circuit.load, seen.rating) * 0.7
+    high = max(seen.rating * 8, circuit.inrush * 1.3, short * 1.3)
     plot = Plot(
         "Load against the opening time of the fuse",
-        _read_off(seen, load, short),
+        _read_off(seen),
         x=Axis("Current", low, high, log=True, unit="A"),
         y=Axis("Time", 0.001, 2000, log=True, unit="s"),
     )
     plot.band(*_band(seen, high), f"opening time of {seen.rating:g} A (ISO 8820-3)")
-    plot.limit(x=load, label="steady load")
-    if inrush:
-        plot.mark(math.sqrt(seen.integral / inrush_time), inrush_time, "inrush, as a block")
-    if math.isfinite(seen.short_times[1]):
-        plot.mark(short, seen.short_times[1], "dead short")
+    plot.limit(x=circuit.load, label="steady load")
+    if circuit.inrush:
+        block = math.sqrt(circuit.integral() / circuit.inrush_time)
+        plot.mark(block, circuit.inrush_time, "inrush, as a block")
+    if math.isfinite(seen.short_times()[1]):
+        plot.mark(short, seen.short_times()[1], "dead short")
     return plot.svg()
 
 
 def _band(seen: _Fuse, high: float) -> tuple[list[Point], list[Point]]:
     """The least and the greatest opening time against the current [A, s]."""
-    multiples = [*(row[0] for row in OPENING[seen.style]), high / seen.rating]
+    multiples = [*(row[0] for row in OPENING[seen.circuit.style]), high / seen.rating]
     lower, upper = [], []
     for multiple in multiples:
-        least, greatest = opening_times(seen.style, multiple)
+        least, greatest = opening_times(seen.circuit.style, multiple)
         lower.append((multiple * seen.rating, least))
         if math.isfinite(greatest):
             upper.append((multiple * seen.rating, greatest))
     return lower, upper
 
 
-def _read_off(seen: _Fuse, load: float, short: float) -> str:
-    greatest = seen.short_times[1]
-    opens = (
-        f"within {written('time', greatest, 's', digits=2)}"
-        if math.isfinite(greatest)
-        else "not surely"
-    )
+def _read_off(seen: _Fuse) -> str:
+    greatest = seen.short_times()[1]
+    opens = f"within {SECONDS.written(greatest, 2)}" if math.isfinite(greatest) else "not surely"
     return (
-        f"The load of {_amperes(load)} is {_percent(load / seen.rating)} of a fuse of "
-        f"{seen.rating:g} A. The inrush uses {_percent(seen.share)} of what it lives through. A "
-        f"dead short of {_amperes(short)} opens it {opens}."
+        f"The load of {AMPERES.written(seen.circuit.load)} is "
+        f"{_percent(seen.circuit.load / seen.rating)} of a fuse of {seen.rating:g} A. The inrush "
+        f"uses {_percent(seen.inrush_share())} of what it lives through. A dead short of "
+        f"{AMPERES.written(seen.circuit.short())} opens it {opens}."
     )
-
-
-def _amperes(current: float) -> str:
-    return written("current", current, "A")
 
 
 def _percent(share: float) -> str:
-    return written("ratio", share, "%", digits=2)
+    return PER_CENT.written(share, digits=2)
 
 
-def _options(values: tuple[str, ...], label: str) -> tuple[Option, ...]:
-    return tuple(Option(value=value, label=label.format(value)) for value in values)
-
+RESULTS = (
+    result("rating", "Fuse from the series", AMPERES, 2),
+    text("why", "Why"),
+    result("rating_needed", "Rating the load needs", AMPERES, 3),
+    verdict("load_verdict", "Load on this fuse", AMPERES),
+    result("inrush_share", "Inrush, share of what the fuse lives through", PER_CENT, 2),
+    yes_or_no("inrush_ok", "Lives through the inrush"),
+    result("conductor_limit", "Conductor may carry", AMPERES, 3),
+    yes_or_no("conductor_protected", "Fuse protects the conductor"),
+    result("short_current", "Dead short at the far end", AMPERES, 3),
+    yes_or_no("short_opens", "Opens at once on a short"),
+    result("opening_least", "Short opens it after at least", SECONDS, 2),
+    result("opening_greatest", "and at most", SECONDS, 2),
+    result("drop", "Drop in the line", VOLTS, 3),
+    result("drop_share", "Share of the supply", PER_CENT, 2),
+    result("conductor_temperature", "Conductor warms to", TEMPERATURE, 3),
+)
 
 CALCULATOR = Calculator(
-    id="fuse",
+    **taking(Circuit, fuse),
     title="Fuse for a load",
     summary="The rating that a load needs, whether its inrush lets the fuse live, and whether a "
     "short at the far end opens it.",
     job="Electrical",
-    words=("amp", "amps", "blown fuse", "blade fuse", "inrush", "wire size", "short circuit"),
-    inputs=(
-        Quantity(
-            id="load",
-            label="Steady load",
-            kind="current",
-            units=("A", "mA"),
-            default="18 A",
-            low="0.01 A",
-            high="100 A",
-            help="Current when it runs, measured or from the vehicle's figures.",
-        ),
-        Quantity(
-            id="inrush",
-            label="Inrush, peak",
-            kind="current",
-            units=("A",),
-            default="60 A",
-            low="0 A",
-            high="1000 A",
-            help="Highest current when it starts; 0 where there is none.",
-        ),
-        Quantity(
-            id="inrush_time",
-            label="Inrush lasts",
-            kind="time",
-            units=("s", "ms"),
-            default="0.15 s",
-            low="1 ms",
-            high="60 s",
-        ),
-        Choice(
-            id="shape",
-            label="Inrush looks like",
-            options=(
-                Option(value="ramp", label="a peak that falls away (motor)"),
-                Option(value="half sine", label="a half sine"),
-                Option(value="rectangle", label="a block (cold lamp or heater, held)"),
-            ),
-            default="ramp",
-        ),
-        Choice(
-            id="starts",
-            label="Starts to live through",
-            options=_options(tuple(PULSE_SHARES), "{}"),
-            default="10000",
-            help="Two starts a day for 14 years are 10 000.",
-        ),
-        Choice(
-            id="duty",
-            label="Duty",
-            options=(
-                Option(value="continuous", label="continuous"),
-                Option(value="short", label="short: a minute or two at each start"),
-            ),
-            default="continuous",
-        ),
-        Quantity(
-            id="ambient",
-            label="Temperature at the fuse",
-            kind="temperature",
-            units=("°F", "°C"),
-            default="60 °C",
-            low="-40 °C",
-            high="124 °C",
-        ),
-        Choice(
-            id="style",
-            label="Style of fuse",
-            options=(
-                Option(value="blade", label="blade (ISO 8820-3 types C and F)"),
-                Option(value="high current", label="high-current blade (ISO 8820-3 type E)"),
-            ),
-            default="blade",
-        ),
-        Quantity(
-            id="fitted",
-            label="Fuse fitted, if any",
-            kind="current",
-            units=("A",),
-            default=None,
-            low="0.5 A",
-            high="100 A",
-            help="Leave empty to look at the fuse that the load needs.",
-        ),
-        Quantity(
-            id="conductor",
-            label="Conductor",
-            kind="area",
-            units=("AWG", "mm2"),
-            default="AWG 12",
-            low="0.1 mm2",
-            high="110 mm2",
-        ),
-        Choice(
-            id="insulation",
-            label="Insulation bears",
-            options=_options(INSULATIONS, "{} °C"),
-            default="90",
-            help="Take the next lower one: an automotive cable of class B (100 °C) counts as 90.",
-        ),
-        Quantity(
-            id="length",
-            label="Length, fuse to load",
-            kind="length",
-            units=("ft", "m"),
-            default="6 ft",
-            low="0.05 m",
-            high="50 m",
-        ),
-        Quantity(
-            id="supply",
-            label="Supply voltage",
-            kind="voltage",
-            units=("V",),
-            default="13.5 V",
-            low="4 V",
-            high="60 V",
-        ),
-        Quantity(
-            id="source_resistance",
-            label="Resistance of battery, joints and return",
-            kind="resistance",
-            units=("mohm", "ohm"),
-            default="20 mohm",
-            low="1 mohm",
-            high="1 ohm",
-            help="Of all that is not this conductor; 20 mΩ is an example.",
-        ),
-        Quantity(
-            id="meter_error",
-            label="Error of the current meter",
-            kind="ratio",
-            units=("%",),
-            default="2 %",
-            low="0 %",
-            high="20 %",
-            help="Greatest error as a share of the reading, from the meter's booklet.",
-        ),
-    ),
-    results=(
-        Result(id="rating", label="Fuse from the series", kind="current", units=("A",), digits=2),
-        Result(id="why", label="Why", kind="text"),
-        Result(
-            id="rating_needed",
-            label="Rating the load needs",
-            kind="current",
-            units=("A",),
-            digits=3,
-        ),
-        Result(
-            id="load_verdict", label="Load on this fuse", kind="verdict", units=("A",), digits=3
-        ),
-        Result(
-            id="inrush_share",
-            label="Inrush, share of what the fuse lives through",
-            kind="ratio",
-            units=("%",),
-            digits=2,
-        ),
-        Result(id="inrush_ok", label="Lives through the inrush", kind="flag"),
-        Result(
-            id="conductor_limit",
-            label="Conductor may carry",
-            kind="current",
-            units=("A",),
-            digits=3,
-        ),
-        Result(id="conductor_protected", label="Fuse protects the conductor", kind="flag"),
-        Result(
-            id="short_current",
-            label="Dead short at the far end",
-            kind="current",
-            units=("A",),
-            digits=3,
-        ),
-        Result(id="short_opens", label="Opens at once on a short", kind="flag"),
-        Result(
-            id="opening_least",
-            label="Short opens it after at least",
-            kind="time",
-            units=("s",),
-            digits=2,
-        ),
-        Result(id="opening_greatest", label="and at most", kind="time", units=("s",), digits=2),
-        Result(id="drop", label="Drop in the line", kind="voltage", units=("V",), digits=3),
-        Result(id="drop_share", label="Share of the supply", kind="ratio", units=("%",), digits=2),
-        Result(
-            id="conductor_temperature",
-            label="Conductor warms to",
-            kind="temperature",
-            units=("°F", "°C"),
-            digits=3,
-        ),
-    ),
-    compute=fuse,
+    words=phrases("amp, amps, blown fuse, blade fuse, inrush, wire size, short circuit"),
+    results=RESULTS,
     meaning="A fuse guards the conductor, not the load. It must carry the load for years without "
     "ageing, live through each start, and still open at once on a short. The band of the drawing "
     "is where a fuse of the standard opens: the load and the inrush must stand left of it, a "
@@ -547,71 +376,17 @@ CALCULATOR = Calculator(
     "the data sheet of the fuse that you hold may show more. A hot fuse holder, corroded blades "
     "and a load that starts again while warm are not counted. The short is a metal one: a chafed "
     "lead that arcs draws less and may not open any fuse.",
-    sources=(
-        Source(text="ISO 8820-3 (ratings, opening times, colours)", standing="memory"),
-        Source(text="Fuse makers' selection guides: 75 % of the rating at 25 °C, pulse shares"),
-        Source(text="NASA EEE-INST-002 (0.2 % per degree above 25 °C)"),
-        Source(text="33 CFR 183.425, Table 5 (allowed currents of copper conductors)"),
-        Source(text="IEC 60028, ASTM B258 (copper, wire gauges)"),
-        Source(text="IEC 60949, IEC 60364-4-43 (conductor in a short)"),
+    sources=from_memory("ISO 8820-3 (ratings, opening times, colours)")
+    + published(
+        "Fuse makers' selection guides: 75 % of the rating at 25 °C, pulse shares",
+        "NASA EEE-INST-002 (0.2 % per degree above 25 °C)",
+        "33 CFR 183.425, Table 5 (allowed currents of copper conductors)",
+        "IEC 60028, ASTM B258 (copper, wire gauges)",
+        "IEC 60949, IEC 60364-4-43 (conductor in a short)",
     ),
-    hands_over=(
-        HandOver(
-            to="voltage_drop",
-            label="Drop of this line, and where it sits",
-            carries={
-                "load": "load",
-                "supply": "supply",
-                "feed_conductor": "conductor",
-                "feed_length": "length",
-            },
-        ),
-    ),
-    examples=(
-        {"load": "15 A", "inrush": "0 A", "fitted": "20 A", "ambient": "25 °C"},
-        {},
-        {"load": "5 A", "inrush": "0", "conductor": "0.75 mm2", "length": "4 m"},
-        {"load": "12", "duty": "short", "ambient": "176 °F", "conductor": "AWG 14"},
-        {
-            "load": "38 A",
-            "inrush": "140 A",
-            "inrush_time": "0.25 s",
-            "style": "high current",
-            "conductor": "6 mm2",
-            "duty": "short",
-        },
-        {"load": "18 A", "fitted": "20 A"},
-        {"load": "18 A", "fitted": "40 A", "conductor": "1 mm2"},
-        {
-            "load": "9 A",
-            "shape": "rectangle",
-            "inrush": "30 A",
-            "inrush_time": "1 s",
-            "starts": "1000",
-        },
-        {
-            "load": "200 mA",
-            "inrush": "400 mA",
-            "conductor": "0.35 mm2",
-            "length": "25 ft",
-            "insulation": "105",
-        },
-        {"load": "90 A", "inrush": "90 A", "conductor": "16 mm2"},
-        {"load": "10 A", "length": "30 m", "conductor": "1 mm2", "insulation": "80"},
-        {
-            "load": "15 A",
-            "shape": "half sine",
-            "starts": "100000",
-            "supply": "27 V",
-            "source_resistance": "0.05 ohm",
-        },
-        {
-            "load": "4 A",
-            "ambient": "-20 °C",
-            "insulation": "60",
-            "inrush": "8 A",
-            "starts": "100",
-            "meter_error": "0.5 %",
-        },
+    hands_over=hand_over(
+        "voltage_drop",
+        "Drop of this line, and where it sits",
+        "load supply feed_conductor=conductor feed_length=length",
     ),
 )

@@ -1,186 +1,164 @@
 """The heater of an oxygen sensor: cold resistance, hot current, power, against their bands."""
 
 import math
+from collections.abc import Iterator
 
-from baycalc.forms.declare import (
-    Answer,
-    Calculator,
-    HandOver,
-    Note,
-    Quantity,
-    Refusal,
-    Result,
-    Source,
-    Value,
+from baycalc.forms.declare import Answer, Calculator, Note, Value, refuse
+from baycalc.forms.form import (
+    form,
+    hand_over,
+    phrases,
+    practice,
+    published,
+    quantity,
+    result,
+    taking,
+    text,
+    verdict,
 )
-from baycalc.forms.shared_inputs import band_inputs, band_limit, meter_inputs
-from baycalc.measurement.decision import FAIL, TOO_CLOSE, Gauge, Limit, Verdict, judge
+from baycalc.forms.shared_inputs import Band, Meter, band, electric_meter
+from baycalc.measurement.decision import FAIL, TOO_CLOSE, Verdict, judge
+from baycalc.measurement.resistance import is_low, is_open, is_shorted
+from baycalc.physics.constants import ROOM
+from baycalc.quantities.kinds import (
+    AMPERES,
+    CURRENT,
+    OHMS,
+    PER_CENT,
+    RESISTANCE,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    VOLTS,
+    WATTS,
+    kind,
+)
 
-_TWENTY = 293.15
-_OPEN = 5.0
-_SHORTED = 0.3
+COEFFICIENT = kind("temperature coefficient", "%/°F", "%/°C")
 _NO_CURRENT = 0.05
 _HEATING = 1.2
-_OHM_BOUNDS = ("0.1 ohm", "10000 kohm")
+_OHM_BOUNDS = "0.1 ohm to 10000 kohm"
 
 
-def oxygen_heater(
-    resistance: float | None,
-    lead_resistance: float,
-    sensor_temperature: float,
-    temperature_error: float,
-    coefficient: float,
-    resistance_low: float | None,
-    resistance_high: float | None,
-    current: float | None,
-    supply: float,
-    pulse_share: float,
-    current_low: float | None,
-    current_high: float | None,
-    meter_error: float,
-    meter_step: float,
-    clamp_error: float,
-    clamp_step: float,
-) -> Answer:
+@form
+class Heater:
+    """A heater measured cold and hot, and the bands for both."""
+
+    resistance: float | None = quantity(
+        "Resistance cold", RESISTANCE, "9.4 ohm", _OHM_BOUNDS, optional=True
+    ).says("At the sensor's own heater pins, connector open. May stay empty.")
+    lead_resistance: float = quantity(
+        "Test leads, tips together", OHMS, "0.2 ohm", "0 ohm to 5 ohm"
+    )
+    sensor_temperature: float = quantity(
+        "Temperature of the sensor then", TEMPERATURE, "25 °C", "-40 °C to 100 °C"
+    )
+    temperature_error: float = quantity(
+        "This temperature may be off by", TEMPERATURE_DIFFERENCE, "5 °C", "0 °C to 50 °C"
+    )
+    coefficient: float = quantity(
+        "Its resistance rises by", COEFFICIENT, "0.17 %/°F", "0 %/°C to 0.6 %/°C"
+    ).says(
+        "From 20 °C (68 °F) on. 0.17 %/°F (0.3 %/°C) is an example; pure platinum has "
+        "0.20 %/°F (0.36 %/°C)."
+    )
+    resistance_band: Band = band(
+        "resistance", "resistance at 20 °C", RESISTANCE, ("7 ohm", "12 ohm"), _OHM_BOUNDS
+    )
+    current: float | None = quantity(
+        "Mean current hot", CURRENT, "0.8 A", "0 A to 20 A", optional=True
+    ).says("After a few minutes. May stay empty.")
+    supply: float = quantity("Voltage at the connector", VOLTS, "13.2 V", "4 V to 60 V").says(
+        "Across both heater pins, plugged in and switched on."
+    )
+    pulse_share: float = quantity("Switched on for", PER_CENT, "100 %", "1 % to 100 %").says(
+        "Less than 100 % where the control unit pulses it."
+    )
+    current_band: Band = band(
+        "current", "mean current hot", CURRENT, ("0.5 A", "1.5 A"), "1 mA to 20 A"
+    )
+    meter: Meter = electric_meter("ohmmeter", OHMS, "0.8 %", "0.1 ohm")
+    clamp: Meter = electric_meter("current meter", AMPERES, "2 %", "0.01 A", "clamp_{}")
+
+    def own(self) -> float | None:
+        """Return the resistance without the test leads, or ``None`` [ohm]."""
+        return None if self.resistance is None else self.resistance - self.lead_resistance
+
+    def warmth(self) -> float:
+        """Return the resistance when it was measured over that at 20 °C [-]."""
+        return 1 + self.coefficient * (self.sensor_temperature - ROOM)
+
+
+def oxygen_heater(heater: Heater) -> Answer:
     """Judge a heater by its cold resistance and its hot current.
-
-    Parameters
-    ----------
-    resistance : float
-        Resistance measured at the sensor's own pins, connector open, or ``None`` [ohm]
-    lead_resistance : float
-        What the ohmmeter shows with its tips together [ohm]
-    sensor_temperature : float
-        Temperature of the sensor when it was measured [K]
-    temperature_error : float
-        How far that temperature may be off [K]
-    coefficient : float
-        Change of the resistance per kelvin from 20 °C [1/K]
-    resistance_low : float
-        Least resistance allowed at 20 °C, or ``None`` [ohm]
-    resistance_high : float
-        Greatest resistance allowed at 20 °C, or ``None`` [ohm]
-    current : float
-        Mean current with the heater hot, or ``None`` [A]
-    supply : float
-        Voltage at the connector while the heater is on [V]
-    pulse_share : float
-        Share of the time that the heater is switched on [-]
-    current_low : float
-        Least mean current allowed hot, or ``None`` [A]
-    current_high : float
-        Greatest mean current allowed hot, or ``None`` [A]
-    meter_error : float
-        Greatest error of the ohmmeter as a share of the reading [-]
-    meter_step : float
-        Smallest step of the ohmmeter [ohm]
-    clamp_error : float
-        Greatest error of the current meter as a share of the reading [-]
-    clamp_step : float
-        Smallest step of the current meter [A]
-
-    Returns
-    -------
-    Answer
-        Resistances in ohm, currents in A, ``power`` in W, verdicts, ``finding``.
 
     Raises
     ------
     Refusal
         When nothing was measured, a band is upside down, or the leads take the whole reading.
     """
-    _refuse_impossible(resistance, lead_resistance, current)
-    own = None if resistance is None else resistance - lead_resistance
-    factor = 1 + coefficient * (sensor_temperature - _TWENTY)
-    at_20 = None if own is None else own / factor
-    resistance_verdict = _judge_resistance(
-        at_20,
-        _cold_uncertainty(
-            Gauge(of_reading=meter_error, resolution=meter_step),
-            resistance or 0.0,
-            at_20 or 0.0,
-            factor,
-            coefficient * temperature_error,
-        ),
-        band_limit("resistance", resistance_low, resistance_high),
-    )
-    current_verdict = _judge_current(
-        current,
-        Gauge(of_reading=clamp_error, resolution=clamp_step),
-        band_limit("current", current_low, current_high),
-    )
+    _refuse_impossible(heater)
+    own = heater.own()
+    at_20 = None if own is None else own / heater.warmth()
+    resistance_verdict = _judge_resistance(heater, at_20)
+    current_verdict = _judge_current(heater)
     values: dict[str, Value] = {
         "finding": _finding(resistance_verdict, current_verdict),
         "resistance_20": at_20,
         "resistance_verdict": resistance_verdict,
-        "inrush": None if own is None else supply / own,
+        "inrush": None if own is None else heater.supply / own,
         "current_verdict": current_verdict,
     }
-    values |= _hot(current, supply, pulse_share, at_20)
-    return Answer(values=values, notes=_notes(values))
+    if heater.current:
+        hot = heater.supply * heater.pulse_share / heater.current
+        values["hot_resistance"] = hot
+        values["hot_share"] = None if at_20 is None else hot / at_20
+        values["power"] = heater.supply * heater.current
+    return Answer(values=values, notes=tuple(_notes(values.get("hot_share"))))
 
 
-def _refuse_impossible(
-    resistance: float | None, lead_resistance: float, current: float | None
-) -> None:
-    if resistance is None and current is None:
-        raise Refusal({"resistance": "Type a resistance, a current, or both."})
-    if resistance is not None and resistance <= lead_resistance:
-        raise Refusal(
-            {
-                "resistance": "The test leads alone take this reading: a shorted heater, or the "
-                "leads were not read with their tips together."
-            }
+def _refuse_impossible(heater: Heater) -> None:
+    own = heater.own()
+    problem: str | bool = False
+    if own is None and heater.current is None:
+        problem = "Type a resistance, a current, or both."
+    elif own is not None and own <= 0:
+        problem = (
+            "The test leads alone take this reading: a shorted heater, or the leads were not read "
+            "with their tips together."
         )
+    refuse(resistance=problem)
 
 
-def _cold_uncertainty(
-    meter: Gauge, reading: float, at_20: float, factor: float, warm: float
-) -> float:
-    """Ohmmeter twice (reading and leads), and the temperature, by GUM [ohm]."""
-    read = math.hypot(meter.uncertainty(reading), meter.step_uncertainty()) / factor
-    return math.hypot(read, at_20 * warm / math.sqrt(3) / factor)
-
-
-def _judge_resistance(
-    at_20: float | None, uncertainty: float, band: Limit | None
-) -> Verdict | None:
-    if at_20 is None or band is None:
+def _judge_resistance(heater: Heater, at_20: float | None) -> Verdict | None:
+    """Hold the cold resistance against its band; ohmmeter twice, and the temperature, by GUM."""
+    limit = heater.resistance_band.limit("resistance")
+    if at_20 is None or limit is None:
         return None
+    meter, warmth = heater.meter.gauge(), heater.warmth()
+    read = math.hypot(meter.uncertainty(heater.resistance or 0.0), meter.step_uncertainty())
+    warm = heater.coefficient * heater.temperature_error
     return judge(
         at_20,
-        uncertainty,
-        band,
-        kind="resistance",
+        math.hypot(read / warmth, at_20 * warm / math.sqrt(3) / warmth),
+        limit,
+        kind=OHMS,
         advice="let the sensor take the temperature of the workshop, measure that temperature, and "
         "use a finer range of the ohmmeter",
     )
 
 
-def _judge_current(current: float | None, clamp: Gauge, band: Limit | None) -> Verdict | None:
-    if current is None or band is None:
+def _judge_current(heater: Heater) -> Verdict | None:
+    limit = heater.current_band.limit("current")
+    if heater.current is None or limit is None:
         return None
     return judge(
-        current,
-        clamp.uncertainty(current),
-        band,
-        kind="current",
+        heater.current,
+        heater.clamp.gauge().uncertainty(heater.current),
+        limit,
+        kind=AMPERES,
         advice="wait until the current has settled, zero the clamp beside the lead, or put an "
         "ammeter in the line",
     )
-
-
-def _hot(
-    current: float | None, supply: float, pulse_share: float, at_20: float | None
-) -> dict[str, Value]:
-    if not current:
-        return {}
-    hot = supply * pulse_share / current
-    return {
-        "hot_resistance": hot,
-        "hot_share": None if at_20 is None else hot / at_20,
-        "power": supply * current,
-    }
 
 
 def _finding(resistance: Verdict | None, current: Verdict | None) -> str:
@@ -199,12 +177,11 @@ def _finding(resistance: Verdict | None, current: Verdict | None) -> str:
 def _cold_finding(verdict: Verdict | None) -> str:
     if verdict is None or verdict.outcome != FAIL:
         return ""
-    low, high = verdict.limit.low, verdict.limit.high
-    if high is not None and verdict.reading > _OPEN * high:
+    if is_open(verdict):
         return "The heater is open."
-    if low is not None and verdict.reading < _SHORTED * low:
+    if is_shorted(verdict):
         return "The heater is shorted: it can have blown its fuse or hurt its driver."
-    if low is not None and verdict.reading < low:
+    if is_low(verdict):
         return "The heater has less resistance than allowed: part of it is shorted."
     return "The heater has more resistance than allowed: it ages, or a joint in it is bad."
 
@@ -225,165 +202,38 @@ def _hot_finding(verdict: Verdict | None, heater_is_bad: bool) -> str:
     return "It takes too little current: a joint in feed or return holds voltage back."
 
 
-def _notes(values: dict[str, Value]) -> tuple[Note, ...]:
-    told = [
-        Note(
-            text="A sensor sits in hot exhaust: touching it burns. Let it cool before you unplug "
-            "or measure it by hand.",
-            signal="caution",
+def _notes(hot_share: Value) -> Iterator[Note | str]:
+    yield Note(
+        "A sensor sits in hot exhaust: touching it burns. Let it cool before you unplug "
+        "or measure it by hand.",
+        signal="caution",
+    )
+    if isinstance(hot_share, float) and hot_share < _HEATING:
+        yield (
+            "Hot it has hardly more resistance than cold: it was not hot when the current "
+            "was read, or a current of pulses was taken for a steady one."
         )
-    ]
-    share = values.get("hot_share")
-    if isinstance(share, float) and share < _HEATING:
-        told.append(
-            Note(
-                text="Hot it has hardly more resistance than cold: it was not hot when the current "
-                "was read, or a current of pulses was taken for a steady one."
-            )
-        )
-    return tuple(told)
 
+
+RESULTS = (
+    text("finding", "Finding"),
+    result("resistance_20", "Resistance at 20 °C", OHMS, 3),
+    verdict("resistance_verdict", "Resistance against its band", OHMS),
+    result("inrush", "Current in the first moment", AMPERES, 3),
+    verdict("current_verdict", "Current against its band", AMPERES),
+    result("hot_resistance", "Resistance hot", OHMS, 3),
+    result("hot_share", "Hot to cold (20 °C)", PER_CENT, 3),
+    result("power", "Power at the connector", WATTS, 3),
+)
 
 CALCULATOR = Calculator(
-    id="oxygen_heater",
+    **taking(Heater, oxygen_heater),
     title="Oxygen sensor heater",
     summary="The heater of an oxygen sensor by its cold resistance and its hot current, each held "
     "against its band; its power at the connector.",
     job="Electrical",
-    words=("lambda sensor", "O2 sensor", "heater circuit", "P0135", "P0141", "ohm", "PTC"),
-    inputs=(
-        Quantity(
-            id="resistance",
-            label="Resistance cold",
-            kind="resistance",
-            units=("ohm", "kohm"),
-            default="9.4 ohm",
-            low=_OHM_BOUNDS[0],
-            high=_OHM_BOUNDS[1],
-            optional=True,
-            help="At the sensor's own heater pins, connector open. May stay empty.",
-        ),
-        Quantity(
-            id="lead_resistance",
-            label="Test leads, tips together",
-            kind="resistance",
-            units=("ohm",),
-            default="0.2 ohm",
-            low="0 ohm",
-            high="5 ohm",
-        ),
-        Quantity(
-            id="sensor_temperature",
-            label="Temperature of the sensor then",
-            kind="temperature",
-            units=("°F", "°C"),
-            default="25 °C",
-            low="-40 °C",
-            high="100 °C",
-        ),
-        Quantity(
-            id="temperature_error",
-            label="This temperature may be off by",
-            kind="temperature difference",
-            units=("°F", "°C"),
-            default="5 °C",
-            low="0 °C",
-            high="50 °C",
-        ),
-        Quantity(
-            id="coefficient",
-            label="Its resistance rises by",
-            kind="temperature coefficient",
-            units=("%/°F", "%/°C"),
-            default="0.17 %/°F",
-            low="0 %/°C",
-            high="0.6 %/°C",
-            help="From 20 °C (68 °F) on. 0.17 %/°F (0.3 %/°C) is an example; pure platinum has "
-            "0.20 %/°F (0.36 %/°C).",
-        ),
-        *band_inputs(
-            "resistance",
-            "resistance at 20 °C",
-            "resistance",
-            ("ohm", "kohm"),
-            ("7 ohm", "12 ohm"),
-            _OHM_BOUNDS,
-        ),
-        Quantity(
-            id="current",
-            label="Mean current hot",
-            kind="current",
-            units=("A", "mA"),
-            default="0.8 A",
-            low="0 A",
-            high="20 A",
-            optional=True,
-            help="After a few minutes. May stay empty.",
-        ),
-        Quantity(
-            id="supply",
-            label="Voltage at the connector",
-            kind="voltage",
-            units=("V",),
-            default="13.2 V",
-            low="4 V",
-            high="60 V",
-            help="Across both heater pins, plugged in and switched on.",
-        ),
-        Quantity(
-            id="pulse_share",
-            label="Switched on for",
-            kind="ratio",
-            units=("%",),
-            default="100 %",
-            low="1 %",
-            high="100 %",
-            help="Less than 100 % where the control unit pulses it.",
-        ),
-        *band_inputs(
-            "current",
-            "mean current hot",
-            "current",
-            ("A", "mA"),
-            ("0.5 A", "1.5 A"),
-            ("1 mA", "20 A"),
-        ),
-        *meter_inputs("ohmmeter", "resistance", ("ohm",), "0.8 %", "0.1 ohm"),
-        *meter_inputs("current meter", "current", ("A",), "2 %", "0.01 A", name="clamp"),
-    ),
-    results=(
-        Result(id="finding", label="Finding", kind="text"),
-        Result(
-            id="resistance_20",
-            label="Resistance at 20 °C",
-            kind="resistance",
-            units=("ohm",),
-            digits=3,
-        ),
-        Result(
-            id="resistance_verdict",
-            label="Resistance against its band",
-            kind="verdict",
-            units=("ohm",),
-            digits=3,
-        ),
-        Result(
-            id="inrush", label="Current in the first moment", kind="current", units=("A",), digits=3
-        ),
-        Result(
-            id="current_verdict",
-            label="Current against its band",
-            kind="verdict",
-            units=("A",),
-            digits=3,
-        ),
-        Result(
-            id="hot_resistance", label="Resistance hot", kind="resistance", units=("ohm",), digits=3
-        ),
-        Result(id="hot_share", label="Hot to cold (20 °C)", kind="ratio", units=("%",), digits=3),
-        Result(id="power", label="Power at the connector", kind="power", units=("W",), digits=3),
-    ),
-    compute=oxygen_heater,
+    words=phrases("lambda sensor, O2 sensor, heater circuit, P0135, P0141, ohm, PTC"),
+    results=RESULTS,
     meaning="A heater's metal gains resistance as it gets hot, so it takes a large current first "
     "and settles lower. A cold resistance in its band says that the heater is whole; a hot current "
     "in its band says that supply, ground and driver are too. Good resistance and no current point "
@@ -391,44 +241,11 @@ CALCULATOR = Calculator(
     leaves_out="The bands are the vehicle's: heaters differ by a factor of three and more. "
     "Wide-band sensors have their heater pulsed hard and watched by the control unit; there the "
     "current says more than the resistance. A heater that is whole can still heat a dead sensor.",
-    sources=(
-        Source(text="Ohm's law; GUM (JCGM 100:2008) for the uncertainty"),
-        Source(text="IEC 60751 (platinum: 107.79 ohm at 20 °C, 138.51 ohm at 100 °C)"),
-        Source(text="Open above 5 times the band, no current below 5 % of it", standing="practice"),
-    ),
-    hands_over=(
-        HandOver(
-            to="voltage_drop",
-            label="Drop in its feed and return",
-            carries={"load": "current", "supply": "supply"},
-        ),
-        HandOver(
-            to="fuse",
-            label="Fuse for this heater",
-            carries={"load": "current", "inrush": "inrush", "supply": "supply"},
-            sets={"shape": "rectangle"},
-        ),
-    ),
-    examples=(
-        {},
-        {"resistance": "2000 kohm", "current": "0"},
-        {"resistance": "1.1 ohm", "current": ""},
-        {"resistance": "9.4 ohm", "current": "0 A"},
-        {"resistance": "6 ohm", "current": ""},
-        {"resistance": "15 ohm", "current": "0.4 A"},
-        {"resistance": "", "current": "900 mA"},
-        {"resistance": "12.3", "sensor_temperature": "77 °F", "current": "0.7 A"},
-        {"current": "1.9 A"},
-        {
-            "resistance": "3.5 ohm",
-            "resistance_low": "2.5 ohm",
-            "resistance_high": "4 ohm",
-            "current": "1.2 A",
-            "pulse_share": "60 %",
-            "current_low": "",
-            "current_high": "2 A",
-        },
-        {"resistance_low": "", "resistance_high": "", "current_low": "", "current_high": ""},
-        {"resistance": "9.4 ohm", "current": "0.4 A"},
-    ),
+    sources=published(
+        "Ohm's law; GUM (JCGM 100:2008) for the uncertainty",
+        "IEC 60751 (platinum: 107.79 ohm at 20 °C, 138.51 ohm at 100 °C)",
+    )
+    + practice("Open above 5 times the band, no current below 5 % of it"),
+    hands_over=hand_over("voltage_drop", "Drop in its feed and return", "load=current supply")
+    + hand_over("fuse", "Fuse for this heater", "load=current inrush supply", shape="rectangle"),
 )

@@ -1,7 +1,7 @@
 """How a calculator describes itself: inputs, results, sources, all as data."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from baycalc.measurement.decision import Verdict
 
@@ -21,6 +21,24 @@ class Refusal(ValueError):
     def __init__(self, problems: Mapping[str, str]) -> None:
         super().__init__("; ".join(f"{name}: {text}" for name, text in problems.items()))
         self.problems = dict(problems)
+
+
+def refuse(**problems: str | bool) -> None:
+    """Refuse the inputs that have a sentence; where ``False`` stands, all is well.
+
+    Parameters
+    ----------
+    **problems : str or bool
+        Condition and sentence by input: ``hot=hot <= cool and "Must be warmer than the other."``
+
+    Raises
+    ------
+    Refusal
+        With all sentences there are.
+    """
+    found = {name: text for name, text in problems.items() if isinstance(text, str)}
+    if found:
+        raise Refusal(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,8 +132,12 @@ class Result:
     help: str = ""
     table: str = ""
 
+    def says(self, help: str) -> "Result":
+        """Return the same result with its help."""
+        return replace(self, help=help)
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """A remark on an answer; ``signal`` is empty or a signal word of ANSI Z535."""
 
@@ -125,10 +147,13 @@ class Note:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """What a calculation gives: SI values by result id, remarks, and a drawing (SVG text)."""
+    """What a calculation gives: SI values by result id, remarks, and a drawing (SVG text).
+
+    A remark without a signal word may be a plain text.
+    """
 
     values: Mapping[str, Value]
-    notes: tuple[Note, ...] = ()
+    notes: tuple[Note | str, ...] = ()
     drawing: str = ""
 
 
@@ -174,4 +199,3 @@ class Calculator:
     sources: tuple[Source, ...]
     words: tuple[str, ...] = ()
     hands_over: tuple[HandOver, ...] = ()
-    examples: tuple[Mapping[str, str], ...] = field(default=())

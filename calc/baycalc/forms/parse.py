@@ -68,16 +68,14 @@ def _read_quantity(declared: Quantity, given: str | None, unit: str | None) -> f
     may_be_empty = declared.optional or declared.default is None
     if given is None or (not given.strip() and may_be_empty):
         return None
-    value, chosen = units.installed().read(declared.kind, given, unit or declared.units[0])
+    read = units.installed().read(declared.kind, given, unit or declared.units[0])
     for bound, word in ((declared.low, "at least"), (declared.high, "at most")):
         if bound is None:
             continue
         edge = _edge(units.installed(), declared.kind, bound)
-        if (value < edge) if word == "at least" else (value > edge):
-            raise units.QuantityError(
-                _out_of_range(declared.kind, word, bound, edge, given, chosen)
-            )
-    return value
+        if (read.si < edge) if word == "at least" else (read.si > edge):
+            raise units.QuantityError(_out_of_range(read, word, bound, edge))
+    return read.si
 
 
 @functools.lru_cache(maxsize=1024)
@@ -85,16 +83,14 @@ def _edge(table: units.UnitTable, kind: str, bound: str) -> float:
     return table.parse(kind, bound)
 
 
-def _out_of_range(
-    kind: str, word: str, bound: str, edge: float, given: str, chosen: units.Unit
-) -> str:
+def _out_of_range(read: units.Measured, word: str, bound: str, edge: float) -> str:
     """Return a sentence with the bound in the unit that was typed, and as it is declared."""
-    allowed = bound
-    if units.installed().read(kind, bound)[1] != chosen:
-        allowed = f"{units.installed().show(kind, edge, chosen.symbol)} ({bound})"
-    got = given.strip() if len(given) <= 24 else f"{given.strip()[:20]}…"
-    if is_number(given) and chosen.symbol not in ("1", "AWG"):
-        got = f"{got} {units.label(chosen.symbol)}"
+    allowed, symbol = bound, read.unit.symbol
+    if units.installed().read(read.kind, bound).unit != read.unit:
+        allowed = f"{units.installed().show(read.kind, edge, symbol)} ({bound})"
+    got = read.text.strip() if len(read.text) <= 24 else f"{read.text.strip()[:20]}…"
+    if is_number(read.text) and symbol not in ("1", "AWG"):
+        got = f"{got} {units.label(symbol)}"
     return f"expected {word} {allowed}, got {got}"
 
 
@@ -113,16 +109,16 @@ def split_quantity(text: str, unit: str) -> tuple[str, str]:
     Parameters
     ----------
     text : str
-        A quantity, with or without its unit [-]
+        A quantity, with or without its unit
     unit : str
-        The unit that stands for a missing one [-]
+        The unit that stands for a missing one
 
     Returns
     -------
     number : str
-        The number [-]
+        The number
     unit : str
-        The unit's spelling [-]
+        The unit's spelling
     """
     leading = text.upper().startswith("AWG")
     if leading:

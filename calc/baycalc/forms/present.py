@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from baycalc.forms.declare import Answer, Calculator, HandOver, Quantity, Result
+from baycalc.forms.declare import Answer, Calculator, HandOver, Note, Quantity, Result
 from baycalc.measurement.decision import Verdict
 from baycalc.quantities import units
 
@@ -25,7 +25,7 @@ def write_answer(
     return {
         "results": results,
         "errors": {},
-        "notes": [{"signal": note.signal, "text": note.text} for note in answer.notes],
+        "notes": [_note(note) for note in answer.notes],
         "drawing": answer.drawing,
         "links": [
             _link(hand, values, answer, describe)
@@ -35,9 +35,15 @@ def write_answer(
     }
 
 
+def _note(note: Note | str) -> Json:
+    if isinstance(note, str):
+        return {"signal": "", "text": note}
+    return {"signal": note.signal, "text": note.text}
+
+
 def _write(declared: Result, value: Any) -> Json:
     if isinstance(value, Verdict):
-        return write_verdict(value, value.units or declared.units, declared.digits)
+        return write_verdict(value, value.kind.units or declared.units, declared.digits)
     if isinstance(value, bool):
         return {"si": value, "us": "yes" if value else "no", "metric": "yes" if value else "no"}
     if isinstance(value, str):
@@ -64,7 +70,7 @@ def write_verdict(verdict: Verdict, pair: tuple[str, ...], digits: int = 3) -> J
 
 def _figures(verdict: Verdict, unit: str, digits: int) -> str:
     def show(value: float) -> str:
-        return units.installed().show(verdict.kind, value, unit, digits)
+        return units.installed().show(verdict.kind.name, value, unit, digits)
 
     low, high = verdict.limit.low, verdict.limit.high
     bounds = []
@@ -72,7 +78,7 @@ def _figures(verdict: Verdict, unit: str, digits: int) -> str:
         bounds.append(f"at least {show(low)}")
     if high is not None:
         bounds.append(f"at most {show(high)}")
-    guard = _show_difference(verdict.kind, verdict.guard, unit)
+    guard = _show_difference(verdict.kind.name, verdict.guard, unit)
     return (
         f"Reading {show(verdict.reading)}, limit {' and '.join(bounds)}, guard band {guard}; "
         f"{_percent(verdict.conformity)} likely inside the limit."

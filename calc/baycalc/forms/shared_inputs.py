@@ -1,10 +1,16 @@
 """Inputs that several calculators share, so that they look and behave the same everywhere."""
 
-from baycalc.forms.declare import Choice, Option, Quantity, Refusal, Shown
-from baycalc.measurement.decision import GRADES, Gauge, Limit
-from baycalc.physics.air import standard_pressure
-from baycalc.quantities.units import written
+from dataclasses import dataclass
+from typing import Any
 
+from baycalc.forms.declare import Refusal
+from baycalc.forms.form import Group, choice, form, quantity
+from baycalc.measurement.decision import Limit
+from baycalc.measurement.instrument import GRADES, Gauge
+from baycalc.physics.air import standard_pressure
+from baycalc.quantities.kinds import LENGTH, PER_CENT, TEMPERATURE, VACUUM, Kind, kind
+
+STATION_PRESSURE = kind("pressure", "inHg", "kPa", "mbar", "mmHg")
 _GRADE_LABELS = {
     "4A": "4A (0.1 % of span)",
     "3A": "3A (0.25 % of span)",
@@ -18,88 +24,41 @@ _GRADE_LABELS = {
 NO_GRADE = "none"
 """Value of the grade of a gauge of which nothing is known but its resolution."""
 
-PLACE = {"barometer_from": "barometer_from", "altitude": "altitude", "barometer": "barometer"}
-"""What a link to another calculator carries of the inputs of `barometer_inputs`."""
+PLACE = "barometer_from altitude barometer"
+"""What a link to another calculator carries of the inputs of `Place`."""
 
 
-def altitude_input(default: str, help: str, shown: Shown | None = None) -> Quantity:
-    """Return the input that says how high the place lies."""
-    return Quantity(
-        id="altitude",
-        label="Altitude",
-        kind="length",
-        units=("ft", "m"),
-        default=default,
-        low="-500 m",
-        high="11000 m",
-        help=help,
-        shown=shown,
+def height(default: str) -> Any:
+    """Declare how high the place lies."""
+    return quantity("Altitude", LENGTH, default, "-500 m to 11000 m")
+
+
+def barometer_reading(label: str, default: str) -> Any:
+    """Declare what a barometer shows that is not reduced to sea level."""
+    return quantity(label, STATION_PRESSURE, default, "20 kPa to 110 kPa")
+
+
+@form
+class Place:
+    """How much the air around presses: from the altitude, or measured."""
+
+    barometer_from: str = choice(
+        "Air pressure from",
+        {"altitude": "altitude", "measured": "a barometer or the scan tool's BARO"},
+    ).says("The scan tool shows it with the ignition on and the engine off.")
+    altitude: float = height("0 ft").says(
+        "Height of the workshop above the sea.", "barometer_from=altitude"
+    )
+    barometer: float = barometer_reading("Barometer, not reduced to sea level", "29.92 inHg").says(
+        "A weather report gives it reduced to the sea: see the barometer calculator.",
+        "barometer_from=measured",
     )
 
-
-def station_pressure_input(
-    name: str, label: str, default: str, help: str, shown: Shown
-) -> Quantity:
-    """Return an input for a barometer that is not reduced to sea level."""
-    return Quantity(
-        id=name,
-        label=label,
-        kind="pressure",
-        units=("inHg", "kPa", "mbar", "mmHg"),
-        default=default,
-        low="20 kPa",
-        high="110 kPa",
-        help=help,
-        shown=shown,
-    )
-
-
-def barometer_inputs() -> tuple[Choice, Quantity, Quantity]:
-    """Return the inputs that say how much the air around presses."""
-    return (
-        Choice(
-            id="barometer_from",
-            label="Air pressure from",
-            options=(
-                Option(value="altitude", label="altitude"),
-                Option(value="measured", label="a barometer or the scan tool's BARO"),
-            ),
-            default="altitude",
-            help="The scan tool shows it with the ignition on and the engine off.",
-        ),
-        altitude_input(
-            default="0 ft",
-            help="Height of the workshop above the sea.",
-            shown=Shown(choice="barometer_from", values=("altitude",)),
-        ),
-        station_pressure_input(
-            "barometer",
-            label="Barometer, not reduced to sea level",
-            default="29.92 inHg",
-            help="A weather report gives it reduced to the sea: see the barometer calculator.",
-            shown=Shown(choice="barometer_from", values=("measured",)),
-        ),
-    )
-
-
-def air_pressure(barometer_from: str, altitude: float, barometer: float) -> float:
-    """Return the pressure of the air around from the inputs of `barometer_inputs`.
-
-    Parameters
-    ----------
-    barometer_from : str
-        ``altitude`` or ``measured`` [-]
-    altitude : float
-        Altitude above sea level, used with ``altitude`` [m]
-    barometer : float
-        Pressure of the air around, used with ``measured`` [Pa]
-
-    Returns
-    -------
-    float
-        Absolute pressure [Pa]
-    """
-    return standard_pressure(altitude) if barometer_from == "altitude" else barometer
+    def air(self) -> float:
+        """Return the absolute pressure of the air around [Pa]."""
+        if self.barometer_from == "altitude":
+            return standard_pressure(self.altitude)
+        return self.barometer
 
 
 def air_here(air: float) -> str:
@@ -115,154 +74,134 @@ def air_here(air: float) -> str:
     str
         For example ``the air pressure here, 29.92 inHg (101.3 kPa)``
     """
-    return f"the air pressure here, {written('pressure', air, 'inHg', 'kPa', digits=4)}"
+    return f"the air pressure here, {VACUUM.written(air, digits=4)}"
 
 
-def gauge_inputs(
-    span: str, grade: str, resolution: str, units: tuple[str, ...]
-) -> tuple[Quantity, Choice, Quantity]:
-    """Return the inputs that describe a dial gauge, with their defaults and units offered."""
-    return (
-        Quantity(
-            id="gauge_span",
-            label="Gauge span",
-            kind="pressure",
-            units=units,
-            default=span,
-            low="10 Pa",
-            high="20 bar",
-            help="From the lowest to the highest figure of the scale.",
-        ),
-        Choice(
-            id="gauge_grade",
-            label="Gauge grade",
-            options=(
-                *(Option(value=name, label=_GRADE_LABELS[name]) for name in GRADES),
-                Option(value=NO_GRADE, label="not known: count the resolution only"),
-            ),
-            default=grade,
-            help="Printed on many dials. Without a mark, take B for a new gauge, D for an old one.",
-        ),
-        Quantity(
-            id="gauge_resolution",
-            label="Gauge resolution",
-            kind="pressure",
-            units=units,
-            default=resolution,
-            low="0 Pa",
-            high="1 bar",
-            help="The smallest step that you can read: half a division of a dial.",
-        ),
-    )
-
-
-def gauge_of(gauge_span: float, gauge_grade: str, gauge_resolution: float) -> Gauge:
-    """Return the gauge that the inputs of `gauge_inputs` describe.
+@dataclass(frozen=True, slots=True)
+class DialGauge:
+    """A gauge as it is described on a form.
 
     Parameters
     ----------
-    gauge_span : float
-        Length of the scale [Pa]
-    gauge_grade : str
-        Accuracy grade, or ``none`` [-]
-    gauge_resolution : float
+    span : float
+        Length of the scale, from zero [Pa]
+    grade : str
+        Accuracy grade, or ``none``
+    resolution : float
         Smallest step that can be read [Pa]
-
-    Returns
-    -------
-    Gauge
-        Its scale starts at zero
     """
-    grade = "" if gauge_grade == NO_GRADE else gauge_grade
-    return Gauge(span=gauge_span, grade=grade, resolution=gauge_resolution)
+
+    span: float
+    grade: str
+    resolution: float
+
+    def gauge(self) -> Gauge:
+        """Return the gauge that this describes."""
+        grade = "" if self.grade == NO_GRADE else self.grade
+        return Gauge(span=self.span, grade=grade, resolution=self.resolution)
 
 
-def meter_inputs(
-    meter: str, kind: str, units: tuple[str, ...], error: str, step: str, name: str = "meter"
-) -> tuple[Quantity, Quantity]:
-    """Return the inputs that describe an electric meter, such as ``ohmmeter``."""
-    return (
-        Quantity(
-            id=f"{name}_error",
-            label=f"Error of the {meter}",
-            kind="ratio",
-            units=("%",),
-            default=error,
-            low="0 %",
-            high="20 %",
-            help="Greatest error as a share of the reading, from the meter's booklet.",
+def dial_gauge(span: str, grade: str, resolution: str, kind: Kind) -> Any:
+    """Declare a dial gauge, with its defaults and the units offered."""
+    grades = {name: _GRADE_LABELS[name] for name in GRADES}
+    grades[NO_GRADE] = "not known: count the resolution only"
+    asked = {
+        "span": quantity("Gauge span", kind, span, "10 Pa to 20 bar").says(
+            "From the lowest to the highest figure of the scale."
         ),
-        Quantity(
-            id=f"{name}_step",
-            label=f"Smallest step of the {meter}",
-            kind=kind,
-            units=units,
-            default=step,
-            low=f"0 {units[0]}",
-            high=f"100 {units[0]}",
+        "grade": choice("Gauge grade", grades, grade).says(
+            "Printed on many dials. Without a mark, take B for a new gauge, D for an old one."
         ),
-    )
-
-
-def band_inputs(
-    name: str,
-    what: str,
-    kind: str,
-    units: tuple[str, ...],
-    default: tuple[str, str],
-    bounds: tuple[str, str],
-) -> tuple[Quantity, Quantity]:
-    """Return the inputs of a band that the vehicle's figures give; either side may stay empty."""
-    return (
-        Quantity(
-            id=f"{name}_low",
-            label=f"Least {what}",
-            kind=kind,
-            units=units,
-            default=default[0],
-            low=bounds[0],
-            high=bounds[1],
-            optional=True,
-            help="From the vehicle's figures; at first an example. May stay empty.",
+        "resolution": quantity("Gauge resolution", kind, resolution, "0 Pa to 1 bar").says(
+            "The smallest step that you can read: half a division of a dial."
         ),
-        Quantity(
-            id=f"{name}_high",
-            label=f"Greatest {what}",
-            kind=kind,
-            units=units,
-            default=default[1],
-            low=bounds[0],
-            high=bounds[1],
-            optional=True,
-            help="From the vehicle's figures; at first an example. May stay empty.",
-        ),
-    )
+    }
+    return Group(DialGauge, asked, "gauge_{}")
 
 
-def band_limit(name: str, low: float | None, high: float | None) -> Limit | None:
-    """Return the limit that the inputs of `band_inputs` describe.
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """An electric meter as it is described on a form.
 
     Parameters
     ----------
-    name : str
-        The name that its inputs were made with [-]
+    error : float
+        Greatest error as a share of the reading [-]
+    step : float
+        Smallest step [SI unit of the reading]
+    """
+
+    error: float
+    step: float
+
+    def gauge(self) -> Gauge:
+        """Return the instrument that this describes."""
+        return Gauge(of_reading=self.error, resolution=self.step)
+
+
+def meter_error(what: str, error: str = "2 %") -> Any:
+    """Declare the greatest error of a meter, such as ``ohmmeter``."""
+    return quantity(f"Error of the {what}", PER_CENT, error, "0 % to 20 %").says(
+        "Greatest error as a share of the reading, from the meter's booklet."
+    )
+
+
+def electric_meter(what: str, kind: Kind, error: str, step: str, named: str = "meter_{}") -> Any:
+    """Declare an electric meter, such as ``ohmmeter``, with its defaults."""
+    unit = kind.units[0]
+    asked = {
+        "error": meter_error(what, error),
+        "step": quantity(f"Smallest step of the {what}", kind, step, f"0 {unit} to 100 {unit}"),
+    }
+    return Group(Meter, asked, named)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A band that the vehicle's figures give.
+
+    Parameters
+    ----------
     low : float
         Least value allowed, or ``None`` [SI unit of the reading]
     high : float
         Greatest value allowed, or ``None`` [SI unit of the reading]
-
-    Returns
-    -------
-    Limit
-        The limit, or ``None`` where both sides are empty
-
-    Raises
-    ------
-    Refusal
-        When the band is upside down.
     """
-    if low is None and high is None:
-        return None
-    if low is not None and high is not None and low > high:
-        raise Refusal({f"{name}_high": "The greatest value lies below the least one."})
-    return Limit(low=low, high=high)
+
+    low: float | None
+    high: float | None
+
+    def limit(self, name: str) -> Limit | None:
+        """Return the limit that this describes, or ``None`` where both sides are empty.
+
+        Parameters
+        ----------
+        name : str
+            The name that its inputs were made with
+
+        Raises
+        ------
+        Refusal
+            When the band is upside down.
+        """
+        if self.low is None and self.high is None:
+            return None
+        if self.low is not None and self.high is not None and self.low > self.high:
+            raise Refusal({f"{name}_high": "The greatest value lies below the least one."})
+        return Limit(low=self.low, high=self.high)
+
+
+def band(name: str, what: str, kind: Kind, default: tuple[str, str], span: str) -> Any:
+    """Declare a band that the vehicle's figures give; either side may stay empty."""
+    help = "From the vehicle's figures; at first an example. May stay empty."
+    least, greatest = default
+    asked = {
+        "low": quantity(f"Least {what}", kind, least, span, optional=True).says(help),
+        "high": quantity(f"Greatest {what}", kind, greatest, span, optional=True).says(help),
+    }
+    return Group(Band, asked, f"{name}_{{}}")
+
+
+def relay_temperature(label: str, default: str) -> Any:
+    """Declare a temperature at or in a relay."""
+    return quantity(label, TEMPERATURE, default, "-50 °C to 180 °C")

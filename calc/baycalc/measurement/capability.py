@@ -1,6 +1,7 @@
 """Whether a gauge can prove a limit at all: the readings that pass and fail most clearly."""
 
-from baycalc.measurement.decision import Gauge, Limit, Verdict, judge, margin
+from baycalc.measurement.decision import Limit, Verdict, judge, margin
+from baycalc.measurement.instrument import Gauge
 
 QUARTERS = (0.25, 0.75)
 """Places on the scale where the errors of the grades of ASME B40.100 change [-]."""
@@ -12,7 +13,7 @@ def clearest(gauge: Gauge, limit: Limit, least: float, greatest: float) -> tuple
     Parameters
     ----------
     gauge : Gauge
-        What reads [-]
+        What reads
     limit : Limit
         The bounds [SI unit of the reading]
     least : float
@@ -23,9 +24,9 @@ def clearest(gauge: Gauge, limit: Limit, least: float, greatest: float) -> tuple
     Returns
     -------
     good : Verdict
-        Where this does not pass, no reading does [-]
+        Where this does not pass, no reading does
     bad : Verdict
-        Where this does not fail, no reading does [-]
+        Where this does not fail, no reading does
 
     Notes
     -----

@@ -4,8 +4,10 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from baycalc.measurement.decision import GRADES, GUARD_FACTOR, Gauge, Limit, Verdict, judge
-from baycalc.quantities.units import duration, written
+from baycalc.measurement.decision import GUARD_FACTOR, Limit, Verdict, judge
+from baycalc.measurement.instrument import GRADES, Gauge
+from baycalc.quantities.kinds import Kind
+from baycalc.quantities.units import duration
 from baycalc.text import sentence
 
 STOPWATCH = 0.5 / math.sqrt(3)
@@ -32,7 +34,7 @@ class Hold:
     time : float
         Time between the readings, above zero [s]
     gauge : Gauge
-        What was read [-]
+        What was read
     limit : float
         Greatest value of ``rate * scale`` that passes [limit's unit]
     scale : float
@@ -116,17 +118,15 @@ class Hold:
             return None
         return _least(lambda time: replace(self, time=time).decided(), 1.0, longest)
 
-    def verdict(self, kind: str, units: tuple[str, ...], gauge_units: tuple[str, ...]) -> Verdict:
+    def verdict(self, kind: Kind, gauge_kind: Kind) -> Verdict:
         """Return the verdict, with advice where it is too close to call.
 
         Parameters
         ----------
-        kind : str
-            Kind of quantity of the limit [-]
-        units : tuple
-            US and metric unit of the limit [-]
-        gauge_units : tuple
-            US and metric unit of the gauge [-]
+        kind : Kind
+            Kind of quantity of the limit, with its units
+        gauge_kind : Kind
+            Kind of quantity of the gauge, with its units
 
         Returns
         -------
@@ -134,13 +134,13 @@ class Hold:
             The value held against the limit
         """
         limit = Limit(high=self.limit)
-        verdict = judge(self.value(), self.uncertainty(), limit, kind=kind, units=units)
+        verdict = judge(self.value(), self.uncertainty(), limit, kind=kind)
         if not verdict.advice:
             return verdict
-        return replace(verdict, advice=self._advice(gauge_units))
+        return replace(verdict, advice=self._advice(gauge_kind))
 
-    def _advice(self, units: tuple[str, ...]) -> str:
-        ways = list(self._ways(units))
+    def _advice(self, kind: Kind) -> str:
+        ways = list(self._ways(kind))
         if not ways:
             return (
                 "The reading lies so near the limit that no longer hold and no finer gauge "
@@ -148,12 +148,12 @@ class Hold:
             )
         return sentence(", or ".join(ways))
 
-    def _ways(self, units: tuple[str, ...]) -> Iterator[str]:
+    def _ways(self, kind: Kind) -> Iterator[str]:
         time = self.needed_time()
         if time is not None:
             yield f"hold for at least {duration(practical(time))}"
         if (better := self._better_gauge()) is not None:
-            yield f"use {_say_gauge(self.gauge, better, units)}"
+            yield f"use {_say_gauge(self.gauge, better, kind)}"
         if self.disturbance and replace(self, disturbance=0.0).decided():
             yield "let everything come to one temperature and hold again"
         if (holds := self._repeats()) is not None:
@@ -205,13 +205,12 @@ def practical(time: float) -> float:
     return step * math.ceil(time / step)
 
 
-def _say_gauge(now: Gauge, better: Gauge, units: tuple[str, ...]) -> str:
+def _say_gauge(now: Gauge, better: Gauge, kind: Kind) -> str:
     parts = []
     if better.grade != now.grade:
         parts.append(f"of grade {better.grade}")
     if better.resolution != now.resolution:
-        step = written("pressure", better.resolution, *units, digits=2)
-        parts.append(f"that can be read to {step}")
+        parts.append(f"that can be read to {kind.written(better.resolution, digits=2)}")
     return f"a gauge {' '.join(parts)}"
 
 

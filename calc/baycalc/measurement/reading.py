@@ -5,9 +5,11 @@ from dataclasses import replace
 from typing import Any
 
 from baycalc.forms.present import Json, write_verdict
-from baycalc.measurement.decision import Gauge, Limit, judge, likelihood
+from baycalc.measurement.decision import Limit, judge, likelihood
+from baycalc.measurement.instrument import Gauge
 from baycalc.physics.air import HIGHEST, LOWEST, SEA_LEVEL_PRESSURE, standard_pressure
 from baycalc.quantities import units
+from baycalc.quantities.kinds import Kind
 from baycalc.text import sentence
 
 
@@ -35,8 +37,8 @@ def judge_reading(request: Mapping[str, Any]) -> Json:
 
 
 def _judged(request: Mapping[str, Any]) -> Json:
-    kind = request["kind"]
-    reading = units.installed().parse(kind, request["reading"], request.get("unit"))
+    kind = Kind(request["kind"], tuple(request["units"]))
+    reading = units.installed().parse(kind.name, request["reading"], request.get("unit"))
     air = _air(request.get("altitude", ""))
     _refuse_impossible(reading, air, request)
     gauge = _gauge(request)
@@ -44,7 +46,7 @@ def _judged(request: Mapping[str, Any]) -> Json:
     uncertainty = gauge.uncertainty(reading)
     verdict = judge(reading, uncertainty, limit, kind=kind)
     return {
-        "verdict": write_verdict(verdict, tuple(request["units"])),
+        "verdict": write_verdict(verdict, kind.units),
         "likelihood": list(likelihood(reading, uncertainty, limit)),
         "si": reading,
     }

@@ -2,13 +2,13 @@
 
 import math
 
+from baycalc.physics.constants import ROOM
+
 RESISTIVITY_20 = 1.7241e-8
 """Annealed copper at 20 °C, IEC 60028 [ohm m]."""
 
 TEMPERATURE_COEFFICIENT = 0.00393
 """Change of the resistance of annealed copper per kelvin from 20 °C, IEC 60028 [1/K]."""
-
-_REFERENCE = 293.15
 
 
 def area_from_awg(size: float) -> float:
@@ -62,10 +62,10 @@ def resistance_factor(temperature: float) -> float:
     float
         R(T)/R(20 °C) [-]
     """
-    return 1 + TEMPERATURE_COEFFICIENT * (temperature - _REFERENCE)
+    return 1 + TEMPERATURE_COEFFICIENT * (temperature - ROOM)
 
 
-def wire_resistance(area: float, length: float, temperature: float = _REFERENCE) -> float:
+def wire_resistance(area: float, length: float, temperature: float = ROOM) -> float:
     """Return the resistance of a copper wire.
 
     Parameters

@@ -137,7 +137,17 @@ def decay_curve(
 
 @dataclass(frozen=True, slots=True)
 class _Node:
-    """A root of the difference, the time to it, and how slowly it falls there."""
+    """A place on the way of a decay.
+
+    Parameters
+    ----------
+    root : float
+        Square root of the difference of pressure [Pa^(1/2)]
+    time : float
+        Time to it for one unit of area over volume [s m2/m3]
+    slowness : float
+        How that time grows as the root falls [s m2/m3 Pa^(-1/2)]
+    """
 
     root: float
     time: float

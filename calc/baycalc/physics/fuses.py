@@ -95,7 +95,7 @@ def rating_needed(load: float, temperature: float, duty: str) -> float:
     temperature : float
         Temperature of the air at the fuse [K]
     duty : str
-        ``continuous`` or ``short`` [-]
+        ``continuous`` or ``short``
 
     Returns
     -------
@@ -111,7 +111,7 @@ def opening_times(style: str, multiple: float) -> tuple[float, float]:
     Parameters
     ----------
     style : str
-        ``blade`` (types C and F) or ``high current`` (type E) [-]
+        ``blade`` (types C and F) or ``high current`` (type E)
     multiple : float
         Current as a multiple of the rating [-]
 
@@ -151,7 +151,7 @@ def melting_integral(style: str, rating: float, time: float) -> float:
     Parameters
     ----------
     style : str
-        ``blade`` or ``high current`` [-]
+        ``blade`` or ``high current``
     rating : float
         Rated current [A]
     time : float
@@ -188,7 +188,7 @@ def pulse_integral(peak: float, time: float, shape: str) -> float:
     time : float
         How long the pulse lasts [s]
     shape : str
-        ``rectangle``, ``half sine`` or ``ramp`` [-]
+        ``rectangle``, ``half sine`` or ``ramp``
 
     Returns
     -------
@@ -204,7 +204,7 @@ def next_rating(style: str, needed: float) -> float | None:
     Parameters
     ----------
     style : str
-        ``blade`` or ``high current`` [-]
+        ``blade`` or ``high current``
     needed : float
         Rating needed [A]
 

@@ -1,8 +1,9 @@
 """Amounts of gas: what a change of pressure in a closed volume says about a leak."""
 
 from baycalc.physics.air import SEA_LEVEL_PRESSURE
+from baycalc.physics.constants import ICE_POINT, ROOM
 
-REFERENCES = {"20C": 293.15, "0C": 273.15, "25C": 298.15, "60F": 288.70555555555555}
+REFERENCES = {"20C": ROOM, "0C": ICE_POINT, "25C": 298.15, "60F": 288.70555555555555}
 """Temperatures that volume flows are stated at, with 101.325 kPa [K]."""
 
 

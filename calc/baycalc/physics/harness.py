@@ -2,10 +2,10 @@
 
 import math
 
+from baycalc.physics.constants import ICE_POINT
 from baycalc.physics.copper import area_from_awg
 from baycalc.physics.tables import between_log
 
-_KELVIN = 273.15
 _REFERENCE_AMBIENT = 303.15
 
 _SIZES = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
@@ -21,7 +21,7 @@ INSULATIONS = tuple(_CURRENTS)
 """Temperatures that the insulation bears for good, as texts [°C]."""
 
 _THIN_WIRE_POWER = 0.75
-_FAULT_END = 160.0 + _KELVIN
+_FAULT_END = 160.0 + ICE_POINT
 
 
 def insulation_limit(insulation: str) -> float:
@@ -30,14 +30,14 @@ def insulation_limit(insulation: str) -> float:
     Parameters
     ----------
     insulation : str
-        One of `INSULATIONS` [-]
+        One of `INSULATIONS`
 
     Returns
     -------
     float
         Temperature [K]
     """
-    return float(insulation) + _KELVIN
+    return float(insulation) + ICE_POINT
 
 
 def allowed_current(area: float, insulation: str, ambient: float) -> float:
@@ -48,7 +48,7 @@ def allowed_current(area: float, insulation: str, ambient: float) -> float:
     area : float
         Cross-section of the copper [m2]
     insulation : str
-        One of `INSULATIONS` [-]
+        One of `INSULATIONS`
     ambient : float
         Temperature of the air around, below what the insulation bears [K]
 
@@ -92,7 +92,7 @@ def conductor_temperature(current: float, area: float, insulation: str, ambient:
     area : float
         Cross-section of the copper [m2]
     insulation : str
-        One of `INSULATIONS` [-]
+        One of `INSULATIONS`
     ambient : float
         Temperature of the air around, below what the insulation bears [K]
 
@@ -129,7 +129,7 @@ def fault_integral(area: float, temperature: float) -> float:
     ----------
     IEC 60949; IEC 60364-4-43 (k = 115 for copper in PVC).
     """
-    start = temperature - _KELVIN
+    start = temperature - ICE_POINT
     rise = max(0.0, _FAULT_END - temperature)
     squared = 226**2 * math.log1p(rise / (234.5 + start))
     return squared * (area * 1e6) ** 2

@@ -138,7 +138,7 @@ def added_air_oxygen(mixture: float, added: float, burns: bool) -> float:
     added : float
         Air added per air that the engine takes, by mass [-]
     burns : bool
-        Whether the added air burns the CO and H2 that is left [-]
+        Whether the added air burns the CO and H2 that is left
 
     Returns
     -------
@@ -163,7 +163,7 @@ def added_air_from_oxygen(mixture: float, oxygen: float, burns: bool) -> float:
     oxygen : float
         O2 in the dry gas behind, by volume, below that of air [-]
     burns : bool
-        Whether the added air burns the CO and H2 that is left [-]
+        Whether the added air burns the CO and H2 that is left
 
     Returns
     -------
@@ -212,7 +212,7 @@ def lambda_parts(
     Parameters
     ----------
     gas : Analysis
-        The gas [-]
+        The gas
     hydrogen : float
         Hydrogen per carbon of the fuel, by atoms [-]
     oxygen : float

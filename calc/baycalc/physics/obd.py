@@ -114,7 +114,7 @@ def read_bytes(text: str) -> list[int]:
     Parameters
     ----------
     text : str
-        For example ``82 07 6D 08``, ``0x41 0x01``, ``7E8 06 41 01 82 07 6D 08`` [-]
+        For example ``82 07 6D 08``, ``0x41 0x01``, ``7E8 06 41 01 82 07 6D 08``
 
     Returns
     -------
@@ -144,7 +144,7 @@ def data_bytes(text: str, service: int, count: int, items: Collection[int] = ())
     Parameters
     ----------
     text : str
-        Bytes in hex [-]
+        Bytes in hex
     service : int
         Service that was asked, such as 1; its answer starts with 40 hex more [-]
     count : int
@@ -194,7 +194,7 @@ def read_status(text: str) -> Status:
     Parameters
     ----------
     text : str
-        Bytes in hex, with or without ``41 01`` in front [-]
+        Bytes in hex, with or without ``41 01`` in front
 
     Returns
     -------

@@ -8,6 +8,9 @@ from baycalc.physics.air import GAS_CONSTANT, HEAT_CAPACITY_RATIO
 STILL_COEFFICIENT = 0.61
 """Discharge coefficient of a sharp edge at small pressure differences [-]."""
 
+REGULATORY_HOLES = {"020": 0.020 * 0.0254, "040": 0.040 * 0.0254}
+"""Leak sizes that an evaporative monitor must find, 13 CCR 1968.2(e)(4.2.2) [m]."""
+
 COEFFICIENT_UNCERTAINTY = 0.05
 """Relative standard uncertainty of `sharp_coefficient`, from its spread about experiments [-]."""
 
@@ -212,3 +215,22 @@ def circle_diameter(area: float) -> float:
         Diameter [m]
     """
     return math.sqrt(4 * area / math.pi)
+
+
+def flow_regime(upstream: float, downstream: float, start: float | None = None) -> str:
+    """Say whether the flow through a hole is choked.
+
+    Parameters
+    ----------
+    upstream : float
+        Absolute pressure before the hole [Pa]
+    downstream : float
+        Absolute pressure behind it [Pa]
+    start : float
+        Absolute pressure that was behind it at first, where it rose; or ``None`` [Pa]
+    """
+    if is_choked(upstream, downstream):
+        return "choked: the air passes the hole at the speed of sound"
+    if start is not None and is_choked(upstream, start):
+        return "choked at first, then slower than sound"
+    return "slower than sound"

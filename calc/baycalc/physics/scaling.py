@@ -4,13 +4,22 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-_ZERO_CELSIUS = 273.15
+from baycalc.physics.constants import ICE_POINT
+
 _DEGREE = math.pi / 180
 _NOT_USED = 0xFF
 
 
 class ScalingError(ValueError):
-    """A figure that an item cannot show; ``low`` and ``high`` are what it can [SI]."""
+    """A figure that an item cannot show.
+
+    Parameters
+    ----------
+    low : float
+        Least figure that it can show [SI]
+    high : float
+        Greatest figure that it can show [SI]
+    """
 
     def __init__(self, low: float, high: float) -> None:
         super().__init__(f"{low} to {high}")
@@ -20,7 +29,17 @@ class ScalingError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scaling:
-    """How a number of bytes stands for a figure: ``figure = raw * factor + offset``, in SI."""
+    """How a number of bytes stands for a figure: ``figure = raw * factor + offset``.
+
+    Parameters
+    ----------
+    factor : float
+        Figure for one step of the number [SI]
+    offset : float
+        Figure for the number 0 [SI]
+    signed : bool
+        Whether the highest bit is a sign
+    """
 
     factor: float
     offset: float = 0.0
@@ -84,13 +103,30 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Item:
-    """One item of service 01: its numbers, its length, its parts, the formula in words."""
+    """One item of service 01.
+
+    Parameters
+    ----------
+    name : str
+        What it is
+    numbers : tuple
+        Its numbers in service 01 [-]
+    size : int
+        Bytes that it has [-]
+    parts : tuple
+        Figures in them
+    formula : str
+        How the figures come from the bytes, in words
+    example : str
+        Bytes that a tool might show, in hex
+    """
 
     name: str
     numbers: tuple[int, ...]
     size: int
     parts: tuple[Part, ...]
     formula: str
+    example: str
 
     def written_numbers(self) -> str:
         """Return the numbers in hex, a row of them shortened."""
@@ -100,9 +136,16 @@ class Item:
         return ", ".join(f"{number:02X}" for number in self.numbers)
 
 
-def _item(name: str, numbers: Iterable[int], formula: str, *parts: Part) -> Item:
+def _item(name: str, numbers: Iterable[int], formula: str, example: str, *parts: Part) -> Item:
     size = max((part.start + part.size for part in parts), default=1)
-    return Item(name=name, numbers=tuple(numbers), size=size, parts=parts, formula=formula)
+    return Item(
+        name=name,
+        numbers=tuple(numbers),
+        size=size,
+        parts=parts,
+        formula=formula,
+        example=example,
+    )
 
 
 def _part(
@@ -120,56 +163,67 @@ def _part(
 
 
 _LAMBDA = _part("lambda_value", "ratio", 0, 2, 2 / 65536)
-_CELSIUS = _part("temperature", "temperature", 0, 1, 1.0, _ZERO_CELSIUS - 40)
+_CELSIUS = _part("temperature", "temperature", 0, 1, 1.0, ICE_POINT - 40)
 
 ITEMS: Mapping[str, Item] = {
     "trim": _item(
         "fuel trim, short or long",
         range(0x06, 0x0A),
         "(A − 128)/1.28 %",
+        "8A",
         _part("trim", "ratio", 0, 1, 1 / 128, -1.0),
     ),
-    "temperature": _item("coolant or intake air", (0x05, 0x0F), "A − 40 °C", _CELSIUS),
+    "temperature": _item("coolant or intake air", (0x05, 0x0F), "A − 40 °C", "7B", _CELSIUS),
     "share": _item(
         "load, throttle, EGR, purge, fuel level",
         (0x04, 0x11, 0x2C, 0x2E, 0x2F),
         "A/2.55 %",
+        "80",
         _part("share", "ratio", 0, 1, 1 / 255),
     ),
     "engine_speed": _item(
         "engine speed",
         (0x0C,),
         "(256 A + B)/4 rpm",
+        "0B B8",
         _part("engine_speed", "rotation", 0, 2, 0.25 / 60),
     ),
     "vehicle_speed": _item(
-        "vehicle speed", (0x0D,), "A km/h", _part("vehicle_speed", "speed", 0, 1, 1 / 3.6)
+        "vehicle speed", (0x0D,), "A km/h", "3C", _part("vehicle_speed", "speed", 0, 1, 1 / 3.6)
     ),
     "timing": _item(
         "ignition timing before top dead centre",
         (0x0E,),
         "A/2 − 64 °",
+        "94",
         _part("timing", "angle", 0, 1, _DEGREE / 2, -64 * _DEGREE),
     ),
     "air_flow": _item(
-        "air flow", (0x10,), "(256 A + B)/100 g/s", _part("air_flow", "mass flow", 0, 2, 1e-5)
+        "air flow",
+        (0x10,),
+        "(256 A + B)/100 g/s",
+        "01 2C",
+        _part("air_flow", "mass flow", 0, 2, 1e-5),
     ),
     "pressure": _item(
         "manifold pressure or barometer",
         (0x0B, 0x33),
         "A kPa absolute",
+        "1E",
         _part("pressure", "pressure", 0, 1, 1000.0),
     ),
     "vapour_pressure": _item(
         "evaporative system vapour pressure",
         (0x32,),
         "(256 A + B)/4 Pa, two's complement",
+        "FC 18",
         _part("vapour_pressure", "pressure", 0, 2, 0.25, signed=True),
     ),
     "narrow_band": _item(
         "narrow-band oxygen sensor",
         range(0x14, 0x1C),
         "A/200 V; trim (B − 128)/1.28 %, FF where not used",
+        "9B FF",
         _part("voltage", "voltage", 0, 1, 0.005),
         _part("trim", "ratio", 1, 1, 1 / 128, -1.0, unknown=_NOT_USED),
     ),
@@ -177,6 +231,7 @@ ITEMS: Mapping[str, Item] = {
         "wide-band oxygen sensor, lambda and voltage",
         range(0x24, 0x2C),
         "lambda (256 A + B) × 2/65536; (256 C + D) × 8/65536 V",
+        "7F FF 40 00",
         _LAMBDA,
         _part("voltage", "voltage", 2, 2, 8 / 65536),
     ),
@@ -184,6 +239,7 @@ ITEMS: Mapping[str, Item] = {
         "wide-band oxygen sensor, lambda and current",
         range(0x34, 0x3C),
         "lambda (256 A + B) × 2/65536; (256 C + D)/256 − 128 mA",
+        "84 00 80 80",
         _LAMBDA,
         _part("current", "current", 2, 2, 1e-3 / 256, -0.128),
     ),
@@ -191,16 +247,20 @@ ITEMS: Mapping[str, Item] = {
         "catalyst temperature",
         range(0x3C, 0x40),
         "(256 A + B)/10 − 40 °C",
-        _part("temperature", "temperature", 0, 2, 0.1, _ZERO_CELSIUS - 40),
+        "11 94",
+        _part("temperature", "temperature", 0, 2, 0.1, ICE_POINT - 40),
     ),
     "module_voltage": _item(
         "control module voltage",
         (0x42,),
         "(256 A + B)/1000 V",
+        "37 0A",
         _part("voltage", "voltage", 0, 2, 0.001),
     ),
-    "commanded_lambda": _item("commanded lambda", (0x44,), "(256 A + B) × 2/65536", _LAMBDA),
-    "secondary_air": _item("secondary air status", (0x12,), "one bit of A for each state"),
+    "commanded_lambda": _item(
+        "commanded lambda", (0x44,), "(256 A + B) × 2/65536", "80 00", _LAMBDA
+    ),
+    "secondary_air": _item("secondary air status", (0x12,), "one bit of A for each state", "02"),
 }
 """Items of service 01 (SAE J1979); fuel trim, coolant, engine speed, air flow, narrow-band and
 lambda published, the others from memory."""
@@ -255,7 +315,7 @@ _UNSIGNED = {
     0x13: _test("resistance", ("ohm",), "1 mΩ", 0.001),
     0x14: _test("resistance", ("ohm",), "1 Ω", 1.0),
     0x15: _test("resistance", ("kohm",), "1 kΩ", 1000.0),
-    0x16: _test("temperature", ("°F", "°C"), "0.1 °C, −40 °C added", 0.1, _ZERO_CELSIUS - 40),
+    0x16: _test("temperature", ("°F", "°C"), "0.1 °C, −40 °C added", 0.1, ICE_POINT - 40),
     0x17: _test("pressure", _PRESSURES, "0.01 kPa gauge", 10.0),
     0x18: _test("pressure", _PRESSURES, "0.0117 kPa", 11.7),
     0x19: _test("pressure", _PRESSURES, "0.079 kPa", 79.0),

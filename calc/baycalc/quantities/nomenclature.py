@@ -14,9 +14,9 @@ class Symbol:
     Parameters
     ----------
     symbol : str
-        As formulas write it [-]
+        As formulas write it
     name : str
-        What it means [-]
+        What it means
     units : tuple
         Its SI unit, or its units where it depends on the quantity; ``-`` for none [-]
     arguments : tuple

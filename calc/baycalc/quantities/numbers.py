@@ -50,14 +50,14 @@ def split(text: str) -> tuple[float, str]:
     Parameters
     ----------
     text : str
-        What was typed [-]
+        What was typed
 
     Returns
     -------
     value : float
         The number [-]
     rest : str
-        What stands behind it, mostly a unit [-]
+        What stands behind it, mostly a unit
 
     Raises
     ------

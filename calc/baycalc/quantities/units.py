@@ -15,6 +15,7 @@ from baycalc.physics.copper import area_from_awg, awg_from_area
 from baycalc.quantities.numbers import QuantityError, quote, spaces_alike, split
 
 __all__ = [
+    "Measured",
     "QuantityError",
     "Unit",
     "UnitTable",
@@ -48,7 +49,19 @@ _NOTHING = re.compile(r"[.\s·*]")
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One unit of one kind of quantity."""
+    """One unit of one kind of quantity: ``si = value * factor + offset``.
+
+    Parameters
+    ----------
+    symbol : str
+        Symbol of the unit table
+    factor : float
+        One of this unit [SI]
+    offset : float
+        Zero of this unit [SI]
+    scale : str
+        ``linear``, or ``awg`` for wire gauges
+    """
 
     symbol: str
     factor: float
@@ -88,6 +101,28 @@ class Unit:
         if self.scale == "awg":
             return awg_from_area(value)
         return (value - self.offset) / self.factor
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A quantity as it was typed, read.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of quantity
+    si : float
+        The quantity [SI unit of the kind]
+    unit : Unit
+        The unit that stood behind it, or the one given
+    text : str
+        As it was typed
+    """
+
+    kind: str
+    si: float
+    unit: Unit
+    text: str
 
 
 class UnitTable:
@@ -172,17 +207,10 @@ class UnitTable:
         QuantityError
             When the text is no number, has no unit, or one of another kind.
         """
-        return self.read(kind, text, unit)[0]
+        return self.read(kind, text, unit).si
 
-    def read(self, kind: str, text: str, unit: str | None = None) -> tuple[float, Unit]:
-        """Read a quantity as `parse` does, and tell in which unit it was given.
-
-        Returns
-        -------
-        value : float
-            The quantity [SI unit of the kind]
-        unit : Unit
-            The unit that stood behind it, or the one given [-]
+    def read(self, kind: str, text: str, unit: str | None = None) -> Measured:
+        """Read a quantity as `parse` does, and keep in which unit it was given.
 
         Raises
         ------
@@ -194,7 +222,7 @@ class UnitTable:
         value = chosen.to_si(number)
         if kind == "temperature" and value < 0:
             raise QuantityError(f"{quote(text)} lies below absolute zero")
-        return value, chosen
+        return Measured(kind, value, chosen, text)
 
     def _chosen(self, kind: str, text: str, spelling: str | None) -> Unit:
         if spelling:
@@ -273,11 +301,11 @@ def written(kind: str, si: float, *units: str, digits: int = 3) -> str:
     Parameters
     ----------
     kind : str
-        Kind of quantity [-]
+        Kind of quantity
     si : float
         The figure [SI]
     units : str
-        The US and the metric unit, or one unit for both [-]
+        The US and the metric unit, or one unit for both
     digits : int
         Significant digits [-]
 

@@ -10,17 +10,7 @@ from baycalc import api
 from baycalc.physics.mixture import exhaust
 
 
-def run(**fields: str) -> dict[str, Any]:
-    answer = api.run("added_air", fields)
-    assert answer["errors"] == {}
-    return answer
-
-
-def compute(**fields: str) -> dict[str, Any]:
-    return {name: result["si"] for name, result in run(**fields)["results"].items()}
-
-
-def test_lambda_by_the_balance() -> None:
+def test_lambda_by_the_balance(compute: Any) -> None:
     # Balance: lambda behind = 0.95 (1 + 1.5/6) = 1.1875, air-fuel ratio 1.1875 x 14.7 = 17.46, fuel
     # 6/(0.95 x 14.7) = 0.4296 g/s.
     found = compute(engine_air="6 g/s", pump_air="1.5 g/s", mixture="0.95", ratio="14.7")
@@ -33,12 +23,12 @@ def test_lambda_by_the_balance() -> None:
 # Isooctane by its reaction, C8H18 + 12.5 l (O2 + 3.773 N2) -> 8 CO2 + 9 H2O + 12.5 (l - 1) O2 and
 # N2: dry oxygen 1.07 % at l = 1.05, 3.73 % at 1.2, 7.35 % at 1.5. Gasoline has less hydrogen.
 @pytest.mark.parametrize(("added", "oxygen"), [(0.05, 1.07), (0.2, 3.73), (0.5, 7.35)])
-def test_oxygen_behind_a_stoichiometric_engine(added: float, oxygen: float) -> None:
+def test_oxygen_behind_a_stoichiometric_engine(compute: Any, added: float, oxygen: float) -> None:
     found = compute(mixture="1", engine_air="10 g/s", pump_air=f"{10 * added} g/s")
     assert 100 * found["oxygen_behind"] == pytest.approx(oxygen, abs=0.05)
 
 
-def test_oxygen_of_two_streams_that_do_not_burn() -> None:
+def test_oxygen_of_two_streams_that_do_not_burn(compute: Any) -> None:
     # Mass balance (n_e O2_e + 20.95 n_a)/(n_e + n_a), with the rich gas of lambda 0.85.
     gas = exhaust(0.85)
     air = 0.15 * 0.85 * (1 + 1.85 / 4) / 0.2095
@@ -55,7 +45,7 @@ def test_oxygen_of_two_streams_that_do_not_burn() -> None:
         ("1 g/s", "falls below 0.3 V: lean"),
     ],
 )
-def test_narrow_band(pump: str, shown: str) -> None:
+def test_narrow_band(compute: Any, pump: str, shown: str) -> None:
     assert compute(pump_air=pump)["narrow_band"] == shown
 
 
@@ -64,7 +54,7 @@ SHARES = st.floats(0.001, 0.6)
 
 
 @given(MIXTURES, SHARES)
-def test_pump_and_lambda_return(mixture: float, share: float) -> None:
+def test_pump_and_lambda_return(compute: Any, mixture: float, share: float) -> None:
     plain = {"mixture": f"{mixture!r}", "engine_air": "10 g/s"}
     there = compute(pump_air=f"{10 * share!r} g/s", **plain)
     back = compute(find="pump", lambda_after=f"{there['lambda_behind']!r}", **plain)
@@ -72,7 +62,7 @@ def test_pump_and_lambda_return(mixture: float, share: float) -> None:
 
 
 @given(MIXTURES, SHARES, st.booleans())
-def test_pump_and_oxygen_return(mixture: float, share: float, burns: bool) -> None:
+def test_pump_and_oxygen_return(compute: Any, mixture: float, share: float, burns: bool) -> None:
     plain = {"mixture": f"{mixture!r}", "engine_air": "10 g/s", "burns": str(burns).lower()}
     there = compute(pump_air=f"{10 * share!r} g/s", **plain)
     if there["oxygen_behind"] > 1e-6:
@@ -82,7 +72,7 @@ def test_pump_and_oxygen_return(mixture: float, share: float, burns: bool) -> No
 
 
 @given(st.floats(-20, 20), SHARES)
-def test_trims_are_factors(before: float, share: float) -> None:
+def test_trims_are_factors(compute: Any, before: float, share: float) -> None:
     after = 100 * ((1 + before / 100) * (1 + share) - 1)
     found = compute(
         find="pump", seen_as="trim", mixture="1", trim_before=f"{before!r}",
@@ -93,7 +83,7 @@ def test_trims_are_factors(before: float, share: float) -> None:
 
 
 @given(MIXTURES, SHARES, st.floats(0.01, 0.3))
-def test_more_air_is_leaner(mixture: float, share: float, more: float) -> None:
+def test_more_air_is_leaner(compute: Any, mixture: float, share: float, more: float) -> None:
     one, other = (
         compute(mixture=f"{mixture!r}", engine_air="10 g/s", pump_air=f"{10 * each!r} g/s")
         for each in (share, share + more)
@@ -104,7 +94,7 @@ def test_more_air_is_leaner(mixture: float, share: float, more: float) -> None:
 
 
 @given(st.floats(0.2, 5))
-def test_only_the_share_matters(factor: float) -> None:
+def test_only_the_share_matters(compute: Any, factor: float) -> None:
     one = compute(engine_air="6 g/s", pump_air="1.5 g/s")
     other = compute(engine_air=f"{6 * factor!r} g/s", pump_air=f"{1.5 * factor!r} g/s")
     for result in ("lambda_behind", "oxygen_behind", "trim_shift"):
@@ -115,12 +105,12 @@ def test_only_the_share_matters(factor: float) -> None:
 @pytest.mark.parametrize(
     ("shown", "outcome"), [("1.25", "pass"), ("1.14", "too close to call"), ("1.08", "fail")]
 )
-def test_verdicts(shown: str, outcome: str) -> None:
+def test_verdicts(compute: Any, shown: str, outcome: str) -> None:
     found = compute(find="pump", lambda_after=shown, least_flow="1.2 g/s")
     assert found["verdict"] == outcome
 
 
-def test_uncertainty_of_the_flow_by_the_gum() -> None:
+def test_uncertainty_of_the_flow_by_the_gum(run: Any) -> None:
     # Flow 6 g/s (1.25/0.95 - 1): 5 % of the air flow and 0.01 of lambda, both rectangular.
     verdict = run(find="pump", lambda_after="1.25", least_flow="1.2 g/s")["results"]["verdict"]
     of_air = 6 * (1.25 / 0.95 - 1) * 0.05 / 3**0.5
@@ -129,7 +119,7 @@ def test_uncertainty_of_the_flow_by_the_gum() -> None:
     assert f"guard band {guard:.2f} g/s" in verdict["metric"]
 
 
-def test_advice() -> None:
+def test_advice(run: Any) -> None:
     verdict = run(find="pump", lambda_after="1.14", least_flow="1.2 g/s")["results"]["verdict"]
     assert verdict["advice"] == (
         "Repeat with the engine warm and steady, and take the mean of several runs of the pump; or "
@@ -146,7 +136,7 @@ def test_advice() -> None:
          "With no oxygen left behind the injection"),
     ],
 )  # fmt: skip
-def test_notes(fields: dict[str, str], note: str) -> None:
+def test_notes(run: Any, fields: dict[str, str], note: str) -> None:
     assert any(each["text"].startswith(note) for each in run(**fields)["notes"])
 
 

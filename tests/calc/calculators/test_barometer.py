@@ -10,16 +10,6 @@ from hypothesis import strategies as st
 from baycalc import api
 
 
-def run(**fields: str) -> dict[str, Any]:
-    answer = api.run("barometer", fields)
-    assert answer["errors"] == {}
-    return answer
-
-
-def compute(**fields: str) -> dict[str, Any]:
-    return {name: result["si"] for name, result in run(**fields)["results"].items()}
-
-
 # US Standard Atmosphere 1976: table values (`ambiance`, `fluids`); the last four by all three of
 # `ambiance`, `fluids` and `ussa1976`.
 @pytest.mark.parametrize(
@@ -34,7 +24,7 @@ def compute(**fields: str) -> dict[str, Any]:
         (3000, 70121.2),
     ],
 )
-def test_pressure_by_altitude(altitude: float, pressure: float) -> None:
+def test_pressure_by_altitude(compute: Any, altitude: float, pressure: float) -> None:
     assert compute(altitude=f"{altitude} m")["pressure"] == pytest.approx(pressure, abs=0.1)
 
 
@@ -42,13 +32,13 @@ def test_pressure_by_altitude(altitude: float, pressure: float) -> None:
 @pytest.mark.parametrize(
     ("altitude", "report", "pressure"), [(5045, 30.20, 84977), (7014, 30.37, 79375)]
 )
-def test_pressure_by_report(altitude: float, report: float, pressure: float) -> None:
+def test_pressure_by_report(compute: Any, altitude: float, report: float, pressure: float) -> None:
     found = compute(known="report", altitude=f"{altitude} ft", report=f"{report} inHg")
     assert found["pressure"] == pytest.approx(pressure, rel=2e-4)
 
 
 @given(st.floats(-500, 11000))
-def test_altitude_against_ambiance(altitude: float) -> None:
+def test_altitude_against_ambiance(compute: Any, altitude: float) -> None:
     found = compute(altitude=f"{altitude} m")
     assert found["pressure"] == pytest.approx(Atmosphere(altitude).pressure[0], rel=2e-6)
     assert found["pressure_altitude"] == pytest.approx(altitude, abs=1e-6)
@@ -62,7 +52,7 @@ def test_altitude_against_ambiance(altitude: float) -> None:
     st.floats(-30, 40),
 )
 def test_report_and_reading_return(
-    altitude: float, report: float, reduction: str, outside: float
+    compute: Any, altitude: float, report: float, reduction: str, outside: float
 ) -> None:
     place = {
         "altitude": f"{altitude} m",
@@ -76,13 +66,13 @@ def test_report_and_reading_return(
 
 
 @given(st.floats(-400, 5000), st.floats(1, 500))
-def test_higher_is_thinner(altitude: float, higher: float) -> None:
+def test_higher_is_thinner(compute: Any, altitude: float, higher: float) -> None:
     here, there = (compute(altitude=f"{each} m") for each in (altitude, altitude + higher))
     assert there["pressure"] < here["pressure"]
     assert there["share"] < here["share"]
 
 
-def test_a_cold_day_under_a_report_with_temperature() -> None:
+def test_a_cold_day_under_a_report_with_temperature(compute: Any) -> None:
     place = {"known": "report", "report": "1013.25 mbar", "altitude": "1500 m"}
     standard = compute(**place)["pressure"]
     cold = compute(**place, reduction="temperature", outside_temperature="-15 °C")["pressure"]
@@ -98,11 +88,11 @@ def test_a_cold_day_under_a_report_with_temperature() -> None:
         ({"seen": "98 kPa", "altitude": "0 m", "known": "report", "report": "1013 mbar"}, "pass"),
     ],
 )
-def test_the_cars_own_sensor(fields: dict[str, str], outcome: str) -> None:
+def test_the_cars_own_sensor(compute: Any, fields: dict[str, str], outcome: str) -> None:
     assert compute(**fields)["verdict"] == outcome
 
 
-def test_advice_of_a_verdict_too_close() -> None:
+def test_advice_of_a_verdict_too_close(run: Any) -> None:
     by_altitude = run(seen="98 kPa", altitude="0 m")["results"]["verdict"]
     assert by_altitude["advice"] == (
         "Take the pressure of the nearest weather report instead of the altitude alone."
@@ -113,11 +103,11 @@ def test_advice_of_a_verdict_too_close() -> None:
     )
 
 
-def test_no_sensor_no_verdict() -> None:
+def test_no_sensor_no_verdict(compute: Any) -> None:
     assert "verdict" not in compute()
 
 
-def test_the_weather_is_told_where_only_the_altitude_is_known() -> None:
+def test_the_weather_is_told_where_only_the_altitude_is_known(run: Any) -> None:
     assert run()["notes"][0]["text"] == (
         "This is the mean of all weather: a high or a low moves it by up to 3 %."
     )

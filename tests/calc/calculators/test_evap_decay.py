@@ -15,23 +15,13 @@ INH2O = 249.08891
 AIR = 101325.0
 
 
-def run(**fields: str) -> dict[str, Any]:
-    answer = api.run("evap_decay", fields)
-    assert answer["errors"] == {}
-    return answer
-
-
-def compute(**fields: str) -> dict[str, Any]:
-    return {name: result["si"] for name, result in run(**fields)["results"].items()}
-
-
-def test_vapour_space() -> None:
+def test_vapour_space(compute: Any) -> None:
     # 16 US gal = 60.567 L (NIST SP 811), half full, and 4 L beside it.
     found = compute(tank="16 gal", fill="50 %", extra_volume="4 L")["vapour_space"]
     assert found == pytest.approx(0.5 * 60.5666e-3 + 4e-3, rel=1e-5)
 
 
-def test_time_of_the_small_hole_by_the_textbook() -> None:
+def test_time_of_the_small_hole_by_the_textbook(compute: Any) -> None:
     # Small differences: t = 2 V (sqrt(d1) - sqrt(d2))/(0.61 A sqrt(2 p R T)), as a tank of water
     # empties; the difference of 10 inH2O is 2.5 % of the air, so it holds within 2 %.
     volume, area = compute()["vapour_space"], math.pi / 4 * 0.000508**2
@@ -40,14 +30,14 @@ def test_time_of_the_small_hole_by_the_textbook() -> None:
     assert compute()["time_020"] == pytest.approx(time, rel=0.02)
 
 
-def test_the_large_hole_takes_a_quarter() -> None:
+def test_the_large_hole_takes_a_quarter(compute: Any) -> None:
     found = compute()
     assert found["time_040"] == pytest.approx(found["time_020"] / 4, rel=1e-12)
 
 
 @pytest.mark.parametrize("side", ["vacuum", "pressure"])
 @pytest.mark.parametrize("hole", ["0.020 in", "0.040 in", "2 mm"])
-def test_expected_pressure_against_scipy(side: str, hole: str) -> None:
+def test_expected_pressure_against_scipy(compute: Any, side: str, hole: str) -> None:
     fields = {"find": "pressure", "side": side, "hole": hole, "time": "5 s"}
     found = compute(**fields)
     size = {"0.020 in": 0.000508, "0.040 in": 0.001016, "2 mm": 0.002}[hole]
@@ -65,7 +55,7 @@ def test_expected_pressure_against_scipy(side: str, hole: str) -> None:
 
 
 @given(st.floats(0.1, 3), st.sampled_from(["vacuum", "pressure"]), st.floats(0, 85))
-def test_hole_and_reading_return(hole: float, side: str, fill: float) -> None:
+def test_hole_and_reading_return(compute: Any, hole: float, side: str, fill: float) -> None:
     fields = {"side": side, "fill": f"{fill} %", "time": "10 s"}
     left = compute(find="pressure", hole=f"{hole} mm", **fields)["expected_end"]
     if left > 1:
@@ -74,19 +64,19 @@ def test_hole_and_reading_return(hole: float, side: str, fill: float) -> None:
 
 
 @given(st.floats(1, 9.5), st.floats(0.05, 0.4))
-def test_a_lower_reading_is_a_larger_hole(end: float, less: float) -> None:
+def test_a_lower_reading_is_a_larger_hole(compute: Any, end: float, less: float) -> None:
     one, other = (compute(end=f"{each} inH2O")["found_hole"] for each in (end, end - less))
     assert other > one
 
 
 @given(st.floats(0, 84), st.floats(0.1, 1))
-def test_a_fuller_tank_decays_faster(fill: float, more: float) -> None:
+def test_a_fuller_tank_decays_faster(compute: Any, fill: float, more: float) -> None:
     one, other = (compute(fill=f"{each} %")["time_020"] for each in (fill, fill + more))
     assert other < one
 
 
 @given(st.floats(0.2, 5))
-def test_time_goes_with_the_vapour_space(factor: float) -> None:
+def test_time_goes_with_the_vapour_space(compute: Any, factor: float) -> None:
     tank = {"fill": "0 %", "extra_volume": "0 L"}
     one = compute(tank="50 L", **tank)["time_020"]
     assert compute(tank=f"{50 * factor} L", **tank)["time_020"] == pytest.approx(
@@ -94,7 +84,7 @@ def test_time_goes_with_the_vapour_space(factor: float) -> None:
     )
 
 
-def test_vapour_hides_part_of_the_vacuum() -> None:
+def test_vapour_hides_part_of_the_vacuum(compute: Any) -> None:
     plain = compute(end="7 inH2O")
     corrected = compute(end="6 inH2O", vapour_rise="1 inH2O/min")
     assert corrected["found_hole"] == pytest.approx(plain["found_hole"], rel=1e-9)
@@ -115,11 +105,11 @@ def test_vapour_hides_part_of_the_vacuum() -> None:
         ({"end": "0 inH2O", "time": "20 s"}, "fail"),
     ],
 )
-def test_verdicts(fields: dict[str, str], outcome: str) -> None:
+def test_verdicts(compute: Any, fields: dict[str, str], outcome: str) -> None:
     assert compute(**fields)["verdict"] == outcome
 
 
-def test_a_hole_of_the_limit_is_always_too_close() -> None:
+def test_a_hole_of_the_limit_is_always_too_close(compute: Any) -> None:
     left = compute(find="pressure", hole="0.020 in")["expected_end"]
     found = compute(end=f"{left!r} Pa")
     assert found["verdict"] == "too close to call"
@@ -148,26 +138,26 @@ def test_a_hole_of_the_limit_is_always_too_close() -> None:
         ),
     ],
 )  # fmt: skip
-def test_advice(fields: dict[str, str], advice: str) -> None:
+def test_advice(run: Any, fields: dict[str, str], advice: str) -> None:
     verdict = run(**fields)["results"]["verdict"]
     assert verdict["outcome"] == "too close to call"
     assert verdict["advice"] == advice
 
 
-def test_after_the_proof_time_a_tight_system_passes() -> None:
+def test_after_the_proof_time_a_tight_system_passes(compute: Any) -> None:
     gauge = {"gauge_resolution": "0.5 inH2O", "end": "10 inH2O"}
     time = compute(**gauge)["proof_time"]
     assert compute(**gauge, time=f"{1.02 * time} s")["verdict"] == "pass"
     assert compute(**gauge, time=f"{0.95 * time} s")["verdict"] == "too close to call"
 
 
-def test_a_warning_of_fuel_vapour_stands_by_every_answer() -> None:
+def test_a_warning_of_fuel_vapour_stands_by_every_answer(run: Any) -> None:
     for fields in ({}, {"find": "pressure"}):
         assert run(**fields)["notes"][-1]["signal"] == "warning"
         assert run(**fields)["notes"][-1]["text"].startswith("Fuel vapour burns and explodes.")
 
 
-def test_notes_of_an_empty_tank_and_an_empty_reading() -> None:
+def test_notes_of_an_empty_tank_and_an_empty_reading(run: Any) -> None:
     assert run(fill="10 %")["notes"][0]["text"].startswith("Many monitors wait until the tank")
     assert run(end="0 inH2O")["notes"][0]["text"].startswith("Nothing is left,")
 

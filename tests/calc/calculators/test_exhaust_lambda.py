@@ -11,16 +11,6 @@ from baycalc import api
 from baycalc.physics.mixture import Exhaust, exhaust
 
 
-def run(**fields: str) -> dict[str, Any]:
-    answer = api.run("exhaust_lambda", fields)
-    assert answer["errors"] == {}
-    return answer
-
-
-def compute(**fields: str) -> dict[str, Any]:
-    return {name: result["si"] for name, result in run(**fields)["results"].items()}
-
-
 def typed(gas: Exhaust) -> dict[str, str]:
     """Return the fields for a burnt gas, dry and without HC."""
     dry = gas.dry()
@@ -40,7 +30,7 @@ def brettschneider(co: Any, co2: Any, o2: Any, hc: Any, hcv: float, ocv: float) 
 
 
 @given(st.floats(0.75, 1.4))
-def test_a_burnt_mixture_is_found_again(mixture: float) -> None:
+def test_a_burnt_mixture_is_found_again(compute: Any, mixture: float) -> None:
     """Exhaust by atom balance and water gas equilibrium, itself held to a course script."""
     found = compute(**typed(exhaust(mixture, 1.7261, 0.0176)))
     assert found["lambda"] == pytest.approx(mixture, rel=1e-9)
@@ -51,14 +41,16 @@ def test_a_burnt_mixture_is_found_again(mixture: float) -> None:
                                      ("cng", 4.0, 0)]
 )  # fmt: skip
 @pytest.mark.parametrize("mixture", [0.9, 1.0, 1.2])
-def test_other_fuels(fuel: str, hydrogen: float, oxygen: float, mixture: float) -> None:
+def test_other_fuels(
+    compute: Any, fuel: str, hydrogen: float, oxygen: float, mixture: float
+) -> None:
     # UN Regulation 83 (from memory): hydrogen and oxygen per carbon of the reference fuels.
     found = compute(fuel=fuel, **typed(exhaust(mixture, hydrogen, oxygen)))
     assert found["lambda"] == pytest.approx(mixture, rel=1e-9)
 
 
 @given(st.floats(0.01, 6), st.floats(8, 16), st.floats(0, 8), st.floats(0, 0.1))
-def test_the_formula_written_out(co: float, co2: float, o2: float, hc: float) -> None:
+def test_the_formula_written_out(compute: Any, co: float, co2: float, o2: float, hc: float) -> None:
     found = compute(
         carbon_monoxide=f"{co!r}", carbon_dioxide=f"{co2!r}", oxygen=f"{o2!r}",
         hydrocarbons=f"{hc * 1e4!r}",
@@ -68,7 +60,7 @@ def test_the_formula_written_out(co: float, co2: float, o2: float, hc: float) ->
     )
 
 
-def test_uncertainty_against_gtc() -> None:
+def test_uncertainty_against_gtc(compute: Any) -> None:
     # OIML R 99 class 0 (from memory): CO 0.03 %, CO2 0.5 %, O2 0.1 %, HC 10 ppm, or 5 %.
     co = GTC.ureal(0.10, GTC.type_b.uniform(0.03))
     co2 = GTC.ureal(14.9, GTC.type_b.uniform(0.05 * 14.9))
@@ -81,7 +73,7 @@ def test_uncertainty_against_gtc() -> None:
 
 
 @given(st.floats(0.8, 1.3), st.floats(0.01, 0.5))
-def test_a_leak_and_its_correction_return(mixture: float, leak: float) -> None:
+def test_a_leak_and_its_correction_return(compute: Any, mixture: float, leak: float) -> None:
     gas = exhaust(mixture, 1.7261, 0.0176)
     dry = gas.dry()
     left = 1 - leak
@@ -99,7 +91,7 @@ def test_a_leak_and_its_correction_return(mixture: float, leak: float) -> None:
     assert found["lambda"] > mixture
 
 
-def test_one_part_of_air_in_a_hundred() -> None:
+def test_one_part_of_air_in_a_hundred(compute: Any) -> None:
     gas = exhaust(1.0, 1.7261, 0.0176)
     dry = gas.dry()
     found = compute(
@@ -112,13 +104,15 @@ def test_one_part_of_air_in_a_hundred() -> None:
 
 
 @given(st.floats(0, 3), st.floats(0.01, 2))
-def test_more_oxygen_is_leaner_and_more_hydrocarbon_richer(oxygen: float, more: float) -> None:
+def test_more_oxygen_is_leaner_and_more_hydrocarbon_richer(
+    compute: Any, oxygen: float, more: float
+) -> None:
     one = compute(oxygen=f"{oxygen!r}")["lambda"]
     assert compute(oxygen=f"{oxygen + more!r}")["lambda"] > one
     assert compute(oxygen=f"{oxygen!r}", hydrocarbons=f"{40 + 1000 * more!r}")["lambda"] < one
 
 
-def test_hydrocarbons_counted_twice_over() -> None:
+def test_hydrocarbons_counted_twice_over(compute: Any) -> None:
     # Singer and Harley, 1998: infrared sees about half of the carbon of gasoline vapour.
     gas = {"hydrocarbons": "800 ppm"}
     assert compute(carbon_of_hydrocarbons="12", **gas)["lambda"] < compute(**gas)["lambda"]
@@ -130,21 +124,21 @@ def test_hydrocarbons_counted_twice_over() -> None:
 @pytest.mark.parametrize(
     ("oxygen", "outcome"), [("0.3 %", "pass"), ("0.7 %", "too close to call"), ("1.2 %", "fail")]
 )
-def test_verdicts(oxygen: str, outcome: str) -> None:
+def test_verdicts(compute: Any, oxygen: str, outcome: str) -> None:
     assert compute(oxygen=oxygen)["verdict"] == outcome
 
 
-def test_a_better_class_decides_more() -> None:
+def test_a_better_class_decides_more(compute: Any) -> None:
     wide, narrow = (compute(analyser=each)["lambda_uncertainty"] for each in ("I", "00"))
     assert narrow < wide
 
 
-def test_no_band_no_verdict() -> None:
+def test_no_band_no_verdict(compute: Any) -> None:
     assert "verdict" not in compute(lambda_low="", lambda_high="")
     assert compute(lambda_low="", lambda_high="1.03", oxygen="3 %")["verdict"] == "fail"
 
 
-def test_advice() -> None:
+def test_advice(run: Any) -> None:
     verdict = run(oxygen="0.7 %")["results"]["verdict"]
     assert verdict["advice"] == (
         "Let the analyser set its zero and its oxygen on fresh air, seal the probe, and take the "
@@ -160,11 +154,11 @@ def test_advice() -> None:
         ({"oxygen": "6 %"}, "So lean a gasoline engine would hardly run"),
     ],
 )
-def test_notes(fields: dict[str, str], note: str) -> None:
+def test_notes(run: Any, fields: dict[str, str], note: str) -> None:
     assert any(each["text"].startswith(note) for each in run(**fields)["notes"])
 
 
-def test_gas_engines_have_less_carbon() -> None:
+def test_gas_engines_have_less_carbon(run: Any) -> None:
     assert run(fuel="cng", carbon_dioxide="11.5 %")["notes"] == []
 
 

@@ -13,12 +13,6 @@ from baycalc.physics.copper import area_from_awg
 KELVIN = 273.15
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("fuse", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 def notes(**fields: str) -> list[tuple[str, str]]:
     return [(note["signal"], note["text"]) for note in api.run("fuse", fields)["notes"]]
 
@@ -27,20 +21,20 @@ def notes(**fields: str) -> list[tuple[str, str]]:
 @pytest.mark.parametrize(
     ("load", "rating"), [(0.7, 1), (3, 4), (7.5, 10), (11.25, 15), (15, 20), (18, 25), (30, 40)]
 )
-def test_rule_of_three_quarters(load: float, rating: float) -> None:
+def test_rule_of_three_quarters(compute: Any, load: float, rating: float) -> None:
     found = compute(load=f"{load} A", inrush="0", ambient="25 °C")
     assert found["rating"] == rating
     assert found["rating_needed"] == pytest.approx(load / 0.75)
 
 
-def test_a_warm_place_needs_a_larger_rating() -> None:
+def test_a_warm_place_needs_a_larger_rating(compute: Any) -> None:
     # NASA EEE-INST-002: 0.2 % for each degree above 25 °C, so 12 % less at 85 °C.
     found = compute(load="12 A", inrush="0", ambient="85 °C", insulation="105")
     assert found["rating_needed"] == pytest.approx(12 / 0.75 / 0.88)
     assert found["rating"] == 20
 
 
-def test_the_inrush_may_ask_for_more_than_the_load() -> None:
+def test_the_inrush_may_ask_for_more_than_the_load(compute: Any) -> None:
     # Ramp ip²t/3 and 29 % for 10 000 pulses: a fuse maker's selection guide. Least i²t 0.72 s
     # times the rating squared: the least opening time at 600 % of ISO 8820-3 (from memory).
     found = compute(load="10 A", inrush="60 A", inrush_time="0.15 s", ambient="25 °C")
@@ -51,7 +45,7 @@ def test_the_inrush_may_ask_for_more_than_the_load() -> None:
     assert "the inrush asks for 30 A" in found["why"]
 
 
-def test_a_fitted_fuse_is_looked_at() -> None:
+def test_a_fitted_fuse_is_looked_at(compute: Any) -> None:
     found = compute(load="18 A", fitted="20 A")
     assert found["rating"] == 30
     assert found["load_verdict"] == "fail"
@@ -62,12 +56,14 @@ def test_a_fitted_fuse_is_looked_at() -> None:
 @pytest.mark.parametrize(
     ("load", "verdict"), [("14.6 A", "pass"), ("15 A", "too close to call"), ("15.4 A", "fail")]
 )
-def test_load_held_against_three_quarters_of_20_amperes(load: str, verdict: str) -> None:
+def test_load_held_against_three_quarters_of_20_amperes(
+    compute: Any, load: str, verdict: str
+) -> None:
     fields = {"load": load, "inrush": "0", "ambient": "25 °C", "fitted": "20 A"}
     assert compute(**fields, meter_error="2 %")["load_verdict"] == verdict
 
 
-def test_dead_short_opens_at_once() -> None:
+def test_dead_short_opens_at_once(compute: Any) -> None:
     # 450 A is 15 times 30 A: the times at 600 % (0.02 and 0.1 s) divided by (15/6)².
     found = compute(source_resistance="30 mohm", supply="13.5 V", length="0.05 m", fitted="30 A",
                     conductor="100 mm2")  # fmt: skip
@@ -77,7 +73,7 @@ def test_dead_short_opens_at_once() -> None:
     assert found["short_opens"] is True
 
 
-def test_a_thin_long_line_does_not_open_the_fuse() -> None:
+def test_a_thin_long_line_does_not_open_the_fuse(compute: Any) -> None:
     fields = {"load": "2 A", "inrush": "0", "fitted": "20 A", "conductor": "0.5 mm2"}
     fields["length"] = "15 m"
     found = compute(**fields)
@@ -91,7 +87,7 @@ def test_a_thin_long_line_does_not_open_the_fuse() -> None:
     ) in notes(**fields)
 
 
-def test_a_fuse_that_opens_too_late_for_the_insulation() -> None:
+def test_a_fuse_that_opens_too_late_for_the_insulation(compute: Any) -> None:
     fields = {"load": "2 A", "inrush": "0", "fitted": "40 A", "conductor": "0.35 mm2"}
     fields |= {"length": "1 m", "insulation": "105"}
     found = compute(**fields)
@@ -104,12 +100,12 @@ def test_a_fuse_that_opens_too_late_for_the_insulation() -> None:
 # 33 CFR 183.425, Table 5: AWG 12 with insulation for 105 °C may carry 45 A at 30 °C and 38 A in an
 # engine space of 50 °C (45 x 0.85).
 @pytest.mark.parametrize(("ambient", "current"), [("30 °C", 45), ("122 °F", 38)])
-def test_conductor_limit(ambient: str, current: float) -> None:
+def test_conductor_limit(compute: Any, ambient: str, current: float) -> None:
     found = compute(conductor="AWG 12", insulation="105", ambient=ambient)
     assert found["conductor_limit"] == pytest.approx(current, rel=0.015)
 
 
-def test_drop_in_the_line() -> None:
+def test_drop_in_the_line(compute: Any) -> None:
     # ASTM B258: AWG 14 has 2.525 ohm per 1000 ft at 20 °C; the conductor is a little warmer.
     found = compute(load="1 A", inrush="0", conductor="AWG 14", length="100 ft", ambient="20 °C")
     assert found["drop"] == pytest.approx(0.2525, rel=2e-3)
@@ -129,7 +125,7 @@ def test_the_symptom_is_always_told(fields: dict[str, str]) -> None:
             "a larger fuse than the vehicle's diagram names.") in notes(**fields)  # fmt: skip
 
 
-def test_no_fuse_of_the_series() -> None:
+def test_no_fuse_of_the_series(compute: Any) -> None:
     found = compute(load="60 A", inrush="0", ambient="25 °C")
     assert "rating" not in found
     assert found["why"].endswith("60.0 A needs 80.0 A. The series ends at 40 A.")
@@ -166,7 +162,7 @@ def test_the_drawing_shows_band_load_inrush_and_short() -> None:
 
 
 @given(st.floats(0.1, 25), st.floats(1.0, 4))
-def test_more_load_never_needs_a_smaller_fuse(load: float, factor: float) -> None:
+def test_more_load_never_needs_a_smaller_fuse(compute: Any, load: float, factor: float) -> None:
     small = compute(load=f"{load!r} A", inrush="0", style="high current")
     large = compute(load=f"{load * factor!r} A", inrush="0", style="high current")
     assert large["rating_needed"] == pytest.approx(small["rating_needed"] * factor)
@@ -174,7 +170,7 @@ def test_more_load_never_needs_a_smaller_fuse(load: float, factor: float) -> Non
 
 
 @given(st.floats(1, 30), st.floats(0.1, 20), st.integers(6, 20))
-def test_units_commute(load: float, length: float, size: int) -> None:
+def test_units_commute(compute: Any, load: float, length: float, size: int) -> None:
     metric = compute(load=f"{load!r} A", inrush="0", length=f"{length!r} m",
                      conductor=f"{area_from_awg(size) * 1e6!r} mm2", ambient="50 °C")  # fmt: skip
     other = compute(load=f"{load * 1000!r} mA", inrush="0 A", length=f"{length / 0.3048!r} ft",
@@ -185,7 +181,9 @@ def test_units_commute(load: float, length: float, size: int) -> None:
 
 
 @given(st.floats(0.5, 10), st.floats(1, 20), st.floats(1.01, 5))
-def test_the_drop_grows_with_length(load: float, length: float, factor: float) -> None:
+def test_the_drop_grows_with_length(
+    compute: Any, load: float, length: float, factor: float
+) -> None:
     short = compute(load=f"{load!r} A", inrush="0", length=f"{length!r} m")["drop"]
     longer = min(50.0, length * factor)
     long = compute(load=f"{load!r} A", inrush="0", length=f"{longer!r} m")["drop"]

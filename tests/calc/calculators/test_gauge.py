@@ -12,30 +12,20 @@ from baycalc import api
 INHG = 3386.388640341
 
 
-def run(**fields: str) -> dict[str, Any]:
-    answer = api.run("gauge", fields)
-    assert answer["errors"] == {}
-    return answer
-
-
-def compute(**fields: str) -> dict[str, Any]:
-    return {name: result["si"] for name, result in run(**fields)["results"].items()}
-
-
 # ASME B40.100 grade A, 100 psi: 2 psi in the outer quarters, 1 psi in the middle half (published);
 # grade B 3-2-3 (from memory).
 @pytest.mark.parametrize(
     ("grade", "reading", "error"),
     [("A", 10, 2), ("A", 50, 1), ("A", 90, 2), ("B", 10, 3), ("B", 50, 2), ("1A", 50, 1)],
 )
-def test_greatest_error_by_grade(grade: str, reading: float, error: float) -> None:
+def test_greatest_error_by_grade(compute: Any, grade: str, reading: float, error: float) -> None:
     found = compute(
         gauge_span="100 psi", gauge_grade=grade, reading=f"{reading} psi", limit="5 psi"
     )
     assert found["greatest_error"] / 6894.757 == pytest.approx(error, rel=1e-6)
 
 
-def test_uncertainty_by_the_gum() -> None:
+def test_uncertainty_by_the_gum(compute: Any) -> None:
     # GUM 4.3.7 and F.2.2.1: 0.6 inHg/sqrt 3 and 0.5 inHg/(2 sqrt 3), added in squares.
     found = compute(reading="19 inHg")
     expected = math.sqrt(0.6**2 / 3 + 0.5**2 / 12)
@@ -43,7 +33,7 @@ def test_uncertainty_by_the_gum() -> None:
     assert found["expanded_uncertainty"] == pytest.approx(2 * found["standard_uncertainty"])
 
 
-def test_acceptance_limit_of_ilac_g8() -> None:
+def test_acceptance_limit_of_ilac_g8(compute: Any) -> None:
     # ILAC-G8:09/2019: acceptance limit = tolerance limit - w with w = U at k = 2. U = 0.001 of a
     # limit of 0.003 leaves 0.002, here in inHg on a gauge whose own uncertainty is 0.0005.
     found = compute(
@@ -56,7 +46,9 @@ def test_acceptance_limit_of_ilac_g8() -> None:
 
 
 @given(st.floats(0, 30), st.sampled_from(["A", "B", "D", "2A", "none"]))
-def test_the_least_difference_is_twice_its_uncertainty(reading: float, grade: str) -> None:
+def test_the_least_difference_is_twice_its_uncertainty(
+    compute: Any, reading: float, grade: str
+) -> None:
     found = compute(reading=f"{reading} inHg", gauge_grade=grade)
     apart = found["smallest_difference"] / INHG
     percent = {"A": (2, 1), "B": (3, 2), "D": (5, 5), "2A": (0.5, 0.5), "none": (0, 0)}[grade]
@@ -69,7 +61,7 @@ def test_the_least_difference_is_twice_its_uncertainty(reading: float, grade: st
 
 
 @given(st.floats(0.1, 29.9), st.sampled_from(["least", "greatest"]))
-def test_the_reading_that_proves_it_passes(limit: float, limit_is: str) -> None:
+def test_the_reading_that_proves_it_passes(compute: Any, limit: float, limit_is: str) -> None:
     found = compute(limit=f"{limit} inHg", limit_is=limit_is)
     assert found["can_prove"] is ("proves_from" in found)
     if not found["can_prove"]:
@@ -82,7 +74,7 @@ def test_the_reading_that_proves_it_passes(limit: float, limit_is: str) -> None:
 
 
 @given(st.floats(1, 50))
-def test_scaling(factor: float) -> None:
+def test_scaling(compute: Any, factor: float) -> None:
     """A gauge with another span and the same reading on its scale is off by so much more."""
     one = compute()
     names = {"gauge_span": 30, "gauge_resolution": 0.5, "reading": 19, "limit": 18}
@@ -92,7 +84,7 @@ def test_scaling(factor: float) -> None:
     assert other["verdict"] == one["verdict"]
 
 
-def test_a_better_grade_proves_more() -> None:
+def test_a_better_grade_proves_more(compute: Any) -> None:
     differences = [
         compute(gauge_grade=grade, gauge_resolution="0.05 inHg")["smallest_difference"]
         for grade in ("4A", "3A", "2A", "1A", "A", "B", "C", "D")
@@ -100,7 +92,7 @@ def test_a_better_grade_proves_more() -> None:
     assert differences == sorted(differences)
 
 
-def test_a_gauge_that_cannot_prove_its_limit() -> None:
+def test_a_gauge_that_cannot_prove_its_limit(run: Any) -> None:
     answer = run(limit="29.8 inHg", reading="29.9 inHg", gauge_grade="D")
     assert answer["results"]["can_prove"]["us"] == "no"
     assert answer["notes"][0]["text"] == (
@@ -125,13 +117,13 @@ def test_a_gauge_that_cannot_prove_its_limit() -> None:
         ),
     ],
 )
-def test_advice(fields: dict[str, str], advice: str) -> None:
+def test_advice(run: Any, fields: dict[str, str], advice: str) -> None:
     verdict = run(**fields)["results"]["verdict"]
     assert verdict["outcome"] == "too close to call"
     assert verdict["advice"] == advice
 
 
-def test_only_the_resolution_is_known() -> None:
+def test_only_the_resolution_is_known(run: Any) -> None:
     assert run(gauge_grade="none")["notes"][0]["text"].startswith("Only the resolution is counted")
     assert run(gauge_grade="none", error_of_reading="1 %")["notes"] == []
 

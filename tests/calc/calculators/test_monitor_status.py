@@ -12,17 +12,11 @@ from baycalc.physics.obd import IGNITIONS, STATES
 CHOICES = st.sampled_from(STATES)
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("monitor_status", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 def notes(**fields: str) -> list[str]:
     return [note["text"] for note in api.run("monitor_status", fields)["notes"]]
 
 
-def test_an_example_by_hand() -> None:
+def test_an_example_by_hand(compute: Any) -> None:
     # SAE J1979 bits; computed by hand: lamp, 2 codes, all complete but secondary air.
     found = compute(status_bytes="82 07 6D 08")
     assert found["lamp"] is True
@@ -40,12 +34,12 @@ def test_an_example_by_hand() -> None:
     [("00", "2001", True), ("01", "2001", True), ("05", "2001", False), ("05", "2000", True),
      ("25", "1996", False), ("05", "1999", True)],
 )  # fmt: skip
-def test_ready_by_model_year(open_yet: str, year: str, ready: bool) -> None:
+def test_ready_by_model_year(compute: Any, open_yet: str, year: str, ready: bool) -> None:
     found = compute(status_bytes=f"00 07 65 {open_yet}", model_year=year)
     assert found["ready"] is ready
 
 
-def test_a_programme_of_its_own() -> None:
+def test_a_programme_of_its_own(compute: Any) -> None:
     found = compute(status_bytes="00 07 65 04", programme_allows="0")
     assert found["ready"] is False
     assert found["inspection"] == "It is turned away: 1 monitor is not complete, 0 may be."
@@ -63,17 +57,17 @@ def test_a_programme_of_its_own() -> None:
         ({"status_bytes": "00 00 00 00"}, "Nothing can be said: no monitor is supported."),
     ],
 )  # fmt: skip
-def test_inspection(fields: dict[str, str], inspection: str) -> None:
+def test_inspection(compute: Any, fields: dict[str, str], inspection: str) -> None:
     assert compute(**fields)["inspection"] == inspection
 
 
-def test_ticks_of_spark_ignition() -> None:
+def test_ticks_of_spark_ignition(compute: Any) -> None:
     found = compute(entry="spark", lamp_lit="true", code_count="2", secondary_air="not complete",
                     egr="not supported")  # fmt: skip
     assert found["bytes"] == "82 07 6D 08"
 
 
-def test_ticks_of_compression_ignition() -> None:
+def test_ticks_of_compression_ignition(compute: Any) -> None:
     found = compute(entry="compression", particle_filter="not complete")
     assert found["bytes"] == "00 0F EB 40"
     assert found["to_run"] == "particle filter"
@@ -120,7 +114,7 @@ def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
 
 @given(st.sampled_from(sorted(IGNITIONS)), st.booleans(), st.integers(0, 127), st.data())
 def test_ticks_and_bytes_are_inverse(
-    ignition: str, lamp: bool, codes: int, data: st.DataObject
+    compute: Any, ignition: str, lamp: bool, codes: int, data: st.DataObject
 ) -> None:
     ticks = {name: data.draw(CHOICES) for name in IGNITIONS[ignition]}
     ticked = compute(entry=ignition, lamp_lit=str(lamp).lower(), code_count=str(codes), **ticks)
@@ -128,7 +122,9 @@ def test_ticks_and_bytes_are_inverse(
 
 
 @given(st.integers(0, 255), st.integers(0, 255), st.integers(1996, 2030))
-def test_more_complete_is_never_less_ready(there: int, open_yet: int, year: int) -> None:
+def test_more_complete_is_never_less_ready(
+    compute: Any, there: int, open_yet: int, year: int
+) -> None:
     some = compute(status_bytes=f"00 07 {there:02X} {open_yet:02X}", model_year=str(year))
     none = compute(status_bytes=f"00 07 {there:02X} 00", model_year=str(year))
     assert none["ready"] is True

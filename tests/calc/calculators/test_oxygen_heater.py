@@ -9,12 +9,6 @@ from hypothesis import strategies as st
 from baycalc import api
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("oxygen_heater", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 # IEC 60751, platinum: 107.79 ohm at 20 °C, 115.54 at 40 °C, 123.24 at 60 °C, 138.51 at 100 °C
 # (from memory). The coefficient is that of 20 to 100 °C.
 @pytest.mark.parametrize(
@@ -22,18 +16,20 @@ def compute(**fields: str) -> dict[str, Any]:
     [(107.79, "20 °C", 1e-9), (115.54, "104 °F", 1e-3), (123.24, "60 °C", 1e-3),
      (138.51, "100 °C", 1e-5)],
 )  # fmt: skip
-def test_platinum_at_20_degrees(reading: float, temperature: str, tolerance: float) -> None:
+def test_platinum_at_20_degrees(
+    compute: Any, reading: float, temperature: str, tolerance: float
+) -> None:
     found = compute(resistance=f"{reading} ohm", lead_resistance="0 ohm", current="",
                     sensor_temperature=temperature, coefficient="0.35625 %/°C")  # fmt: skip
     assert found["resistance_20"] == pytest.approx(107.79, rel=tolerance)
 
 
-def test_leads_are_taken_off() -> None:
+def test_leads_are_taken_off(compute: Any) -> None:
     found = compute(resistance="9.4 ohm", lead_resistance="0.4 ohm", sensor_temperature="20 °C")
     assert found["resistance_20"] == pytest.approx(9.0)
 
 
-def test_power_and_hot_resistance_by_ohms_law() -> None:
+def test_power_and_hot_resistance_by_ohms_law(compute: Any) -> None:
     found = compute(resistance="6 ohm", lead_resistance="0 ohm", sensor_temperature="20 °C",
                     current="1 A", supply="12 V")  # fmt: skip
     assert found["inrush"] == pytest.approx(2.0)
@@ -42,7 +38,7 @@ def test_power_and_hot_resistance_by_ohms_law() -> None:
     assert found["hot_share"] == pytest.approx(2.0)
 
 
-def test_pulses_carry_the_same_resistance() -> None:
+def test_pulses_carry_the_same_resistance(compute: Any) -> None:
     # Half the time switched on, half the mean current and half the power.
     steady = compute(current="1 A", supply="12 V")
     pulsed = compute(current="0.5 A", supply="12 V", pulse_share="50 %")
@@ -89,7 +85,7 @@ def test_uncertainty_by_gum() -> None:
          "No band was given: hold the figures against the vehicle's."),
     ],
 )  # fmt: skip
-def test_findings(fields: dict[str, str], finding: str) -> None:
+def test_findings(compute: Any, fields: dict[str, str], finding: str) -> None:
     assert compute(**fields)["finding"] == finding
 
 
@@ -132,7 +128,9 @@ def test_hands_its_load_over() -> None:
 
 
 @given(st.floats(1, 100), st.floats(-30, 90), st.floats(0, 0.5), st.floats(0.1, 10))
-def test_units_commute(resistance: float, degrees: float, rises: float, current: float) -> None:
+def test_units_commute(
+    compute: Any, resistance: float, degrees: float, rises: float, current: float
+) -> None:
     one = compute(resistance=f"{resistance!r} ohm", sensor_temperature=f"{degrees!r} °C",
                   coefficient=f"{rises!r} %/°C", current=f"{current!r} A")  # fmt: skip
     other = compute(resistance=f"{resistance / 1000!r} kohm",
@@ -145,6 +143,6 @@ def test_units_commute(resistance: float, degrees: float, rises: float, current:
 
 
 @given(st.floats(0.1, 10), st.floats(1.01, 2))
-def test_power_is_proportional_to_current(current: float, factor: float) -> None:
+def test_power_is_proportional_to_current(compute: Any, current: float, factor: float) -> None:
     power = compute(current=f"{current!r} A")["power"]
     assert compute(current=f"{current * factor!r} A")["power"] == pytest.approx(power * factor)

@@ -9,12 +9,6 @@ from hypothesis import strategies as st
 from baycalc import api
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("pump_motor", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 # The thresholds (5 % of the band, 80 % of the current at standstill): common practice, no source.
 @pytest.mark.parametrize(
     ("fields", "state", "verdict"),
@@ -37,13 +31,13 @@ def compute(**fields: str) -> dict[str, Any]:
         ({"current": "4 A", "current_high": ""}, "running free", "fail"),
     ],
 )
-def test_states(fields: dict[str, str], state: str, verdict: str | None) -> None:
+def test_states(compute: Any, fields: dict[str, str], state: str, verdict: str | None) -> None:
     found = compute(**fields)
     assert found["state"] == state
     assert found.get("current_verdict") == verdict
 
 
-def test_worked_example_of_back_emf() -> None:
+def test_worked_example_of_back_emf(compute: Any) -> None:
     # OpenStax College Physics, 23.6 (from memory): 48.0 V, 0.400 ohm, 120 A at the start; running
     # it takes 20.0 A, makes 40.0 V of counter voltage, and turns 160 W of 960 W into heat.
     found = compute(supply="48 V", current="20 A", inrush="120 A")
@@ -53,7 +47,7 @@ def test_worked_example_of_back_emf() -> None:
     assert found["power"] == pytest.approx(960)
 
 
-def test_inrush_integral() -> None:
+def test_inrush_integral(compute: Any) -> None:
     # A fuse maker's selection guide: ramp, peak squared times time over three.
     found = compute(inrush="60 A", inrush_time="150 ms")
     assert found["inrush_integral"] == pytest.approx(60**2 * 0.15 / 3)
@@ -61,7 +55,7 @@ def test_inrush_integral() -> None:
     assert "winding" not in compute(inrush="0")
 
 
-def test_an_open_motor_shows_no_winding() -> None:
+def test_an_open_motor_shows_no_winding(compute: Any) -> None:
     found = compute(current="0 A")
     assert "winding" not in found
     assert "inrush_integral" not in found
@@ -91,7 +85,7 @@ def test_notes(fields: dict[str, str], signal: str, start: str) -> None:
     assert signal in [note["signal"] for note in told if note["text"].startswith(start)]
 
 
-def test_duty() -> None:
+def test_duty(compute: Any) -> None:
     assert compute(run_time="90 s")["duty_ok"] is True
     assert compute(run_time="1.6 min")["duty_ok"] is False
     assert "duty_ok" not in compute(run_limit="")
@@ -119,7 +113,7 @@ def test_hands_its_load_over() -> None:
 
 
 @given(st.floats(0.1, 50), st.floats(0.01, 10))
-def test_units_commute(current: float, time: float) -> None:
+def test_units_commute(compute: Any, current: float, time: float) -> None:
     one = compute(current=f"{current!r} A", inrush="60 A", inrush_time=f"{time!r} s")
     other = compute(current=f"{current * 1000!r} mA", inrush="60 A",
                     inrush_time=f"{time * 1000!r} ms")  # fmt: skip
@@ -129,7 +123,7 @@ def test_units_commute(current: float, time: float) -> None:
 
 
 @given(st.floats(0, 58), st.floats(0.1, 2))
-def test_states_follow_one_another(current: float, more: float) -> None:
+def test_states_follow_one_another(compute: Any, current: float, more: float) -> None:
     order = ("open", "running free", "too close to call", "good", "dragging", "stalled")
     first = compute(current=f"{current!r} A")["state"]
     second = compute(current=f"{current + more!r} A")["state"]

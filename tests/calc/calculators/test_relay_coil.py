@@ -9,18 +9,14 @@ from hypothesis import strategies as st
 from baycalc import api
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("relay_coil", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 # IEC 60028: copper, 0.00393 per kelvin from 20 °C.
 @pytest.mark.parametrize(
     ("reading", "temperature", "at_20"),
     [("119 ohm", "20 °C", 119), ("149.40 ohm", "85 °C", 119), ("90.94 ohm", "-40 °F", 119)],
 )
-def test_resistance_at_20_degrees(reading: str, temperature: str, at_20: float) -> None:
+def test_resistance_at_20_degrees(
+    compute: Any, reading: str, temperature: str, at_20: float
+) -> None:
     found = compute(resistance=reading, coil_temperature=temperature)
     assert found["resistance_20"] == pytest.approx(at_20, rel=1e-4)
 
@@ -31,7 +27,7 @@ def test_resistance_at_20_degrees(reading: str, temperature: str, at_20: float) 
     [("260 ohm", "pass"), ("234 ohm", "too close to call"), ("286 ohm", "too close to call"),
      ("225 ohm", "fail"), ("300 ohm", "fail")],
 )  # fmt: skip
-def test_band_of_a_data_sheet(reading: str, verdict: str) -> None:
+def test_band_of_a_data_sheet(compute: Any, reading: str, verdict: str) -> None:
     found = compute(resistance=reading, coil_temperature="20 °C", resistance_low="234 ohm",
                     resistance_high="286 ohm")  # fmt: skip
     assert found["resistance_verdict"] == verdict
@@ -68,11 +64,11 @@ def test_uncertainty_by_gum() -> None:
          "Nothing is wrong with the coil that its resistance would show."),
     ],
 )  # fmt: skip
-def test_findings(fields: dict[str, str], finding: str) -> None:
+def test_findings(compute: Any, fields: dict[str, str], finding: str) -> None:
     assert compute(**fields)["finding"] == finding
 
 
-def test_pull_in_rises_when_hot() -> None:
+def test_pull_in_rises_when_hot(compute: Any) -> None:
     # Data sheet: pick-up at most 7.2 V at 23 °C. From 23 to 85 °C the copper, and so the voltage
     # for the same current, rises by 1.25545/1.01179 (IEC 60028).
     found = compute(pull_in="7.2 V", pull_in_temperature="23 °C", ambient="85 °C",
@@ -83,7 +79,7 @@ def test_pull_in_rises_when_hot() -> None:
     assert compute(low_supply="9 V")["pull_in_verdict"] == "fail"
 
 
-def test_current_and_power() -> None:
+def test_current_and_power(compute: Any) -> None:
     # Ohm's law: a data sheet's coil of 119 ohm takes 1.21 W at 12 V.
     found = compute(resistance="119 ohm", supply="12 V")
     assert found["current"] == pytest.approx(12 / 119)
@@ -103,7 +99,7 @@ def test_a_band_upside_down_is_refused() -> None:
 
 
 @given(st.floats(10, 1000), st.floats(-30, 120), st.floats(0, 20))
-def test_units_commute(resistance: float, degrees: float, error: float) -> None:
+def test_units_commute(compute: Any, resistance: float, degrees: float, error: float) -> None:
     one = compute(resistance=f"{resistance!r} ohm", coil_temperature=f"{degrees!r} °C",
                   temperature_error=f"{error!r} °C", ambient="85 °C")  # fmt: skip
     other = compute(resistance=f"{resistance / 1000!r} kohm",
@@ -115,6 +111,6 @@ def test_units_commute(resistance: float, degrees: float, error: float) -> None:
 
 
 @given(st.floats(-40, 140), st.floats(1, 40))
-def test_hotter_needs_more_voltage(degrees: float, rise: float) -> None:
+def test_hotter_needs_more_voltage(compute: Any, degrees: float, rise: float) -> None:
     cool = compute(ambient=f"{degrees!r} °C")["pull_in_hot"]
     assert compute(ambient=f"{degrees + rise!r} °C")["pull_in_hot"] > cool

@@ -11,13 +11,7 @@ from baycalc import api
 CHECKS = ("terminals_fit", "contact_fits", "coil_fits", "suppression_fits")
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("relay_exchange", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
-def test_the_same_relay_may_stand_in() -> None:
+def test_the_same_relay_may_stand_in(compute: Any) -> None:
     found = compute()
     assert found["allowed"] is True
     assert all(found[check] for check in CHECKS)
@@ -44,14 +38,16 @@ def test_the_same_relay_may_stand_in() -> None:
         ("double make", "double make", "false", True),
     ],
 )
-def test_terminals(original: str, other: str, rest_contact_used: str, fits: bool) -> None:
+def test_terminals(
+    compute: Any, original: str, other: str, rest_contact_used: str, fits: bool
+) -> None:
     found = compute(original_terminals=original, other_terminals=other,
                     rest_contact_used=rest_contact_used)  # fmt: skip
     assert found["terminals_fit"] is fits
     assert found["allowed"] is fits
 
 
-def test_other_places_of_the_terminals() -> None:
+def test_other_places_of_the_terminals(compute: Any) -> None:
     found = compute(same_places="false")
     assert found["allowed"] is False
     assert found["reason"] == (
@@ -65,7 +61,9 @@ def test_other_places_of_the_terminals() -> None:
     ("ambient", "limit", "tolerance"),
     [("23 °C", 60, 1e-6), ("185 °F", 40, 1e-6), ("125 °C", 17, 1)],
 )
-def test_contact_of_a_data_sheet(ambient: str, limit: float, tolerance: float) -> None:
+def test_contact_of_a_data_sheet(
+    compute: Any, ambient: str, limit: float, tolerance: float
+) -> None:
     assert compute(ambient=ambient)["contact_limit"] == pytest.approx(limit, abs=tolerance)
 
 
@@ -77,14 +75,14 @@ def test_contact_of_a_data_sheet(ambient: str, limit: float, tolerance: float) -
         ("45 A", "fail", "less than the load."),
     ],
 )
-def test_load_on_the_contact(load: str, verdict: str, says: str) -> None:
+def test_load_on_the_contact(compute: Any, load: str, verdict: str, says: str) -> None:
     found = compute(load=load, ambient="85 °C")
     assert found["load_verdict"] == verdict
     assert says in found["reason"]
     assert found["allowed"] is (verdict == "pass")
 
 
-def test_an_inrush_may_weld_the_contact() -> None:
+def test_an_inrush_may_weld_the_contact(compute: Any) -> None:
     found = compute(inrush="140 A", making_limit="120 A")
     assert found["contact_fits"] is False
     assert found["reason"] == "The inrush of 140 A may weld a contact that switches 120 A on."
@@ -96,7 +94,7 @@ def test_an_inrush_may_weld_the_contact() -> None:
     [("88 ohm", "", True), ("71 ohm", "", True), ("69 ohm", "", False), ("69 ohm", "0.3 A", True),
      ("60 ohm", "0.2 A", False), ("260 ohm", "", True), ("270 ohm", "", False)],
 )  # fmt: skip
-def test_coil_and_driver(other_coil: str, driver_limit: str, fits: bool) -> None:
+def test_coil_and_driver(compute: Any, other_coil: str, driver_limit: str, fits: bool) -> None:
     found = compute(other_coil=other_coil, driver_limit=driver_limit)
     assert found["coil_fits"] is fits
     assert found["coil_share"] == pytest.approx(88 / float(other_coil.split()[0]))
@@ -118,14 +116,14 @@ def test_coil_and_driver(other_coil: str, driver_limit: str, fits: bool) -> None
         ("none", "unknown", "86", False),
     ],
 )
-def test_suppression(original: str, other: str, positive: str, fits: bool) -> None:
+def test_suppression(compute: Any, original: str, other: str, positive: str, fits: bool) -> None:
     found = compute(original_suppression=original, other_suppression=other,
                     positive_terminal=positive)  # fmt: skip
     assert found["suppression_fits"] is fits
     assert found["allowed"] is fits
 
 
-def test_a_diode_the_wrong_way_round_is_named() -> None:
+def test_a_diode_the_wrong_way_round_is_named(compute: Any) -> None:
     found = compute(other_suppression="diode to 85")
     assert found["reason"] == (
         "Its diode would lie the wrong way round: plus comes at 86, so it shorts the driver at the "
@@ -133,7 +131,7 @@ def test_a_diode_the_wrong_way_round_is_named() -> None:
     )
 
 
-def test_every_reason_is_told() -> None:
+def test_every_reason_is_told(compute: Any) -> None:
     found = compute(same_places="false", load="59 A", other_coil="20 ohm", other_suppression="none")
     assert not any(found[check] for check in CHECKS)
     assert found["reason"].count(".") >= 4
@@ -157,7 +155,7 @@ def test_what_stands_in_is_for_a_test_only() -> None:
 
 
 @given(st.floats(0.5, 60), st.floats(20, 130), st.floats(20, 500))
-def test_units_commute(load: float, degrees: float, coil: float) -> None:
+def test_units_commute(compute: Any, load: float, degrees: float, coil: float) -> None:
     one = compute(load=f"{load!r} A", inrush="0", ambient=f"{degrees!r} °C",
                   other_coil=f"{coil!r} ohm")  # fmt: skip
     other = compute(load=f"{load * 1000!r} mA", inrush="0", ambient=f"{degrees * 1.8 + 32!r} °F",
@@ -168,7 +166,9 @@ def test_units_commute(load: float, degrees: float, coil: float) -> None:
 
 
 @given(st.floats(1, 50), st.floats(0, 100), st.floats(0.1, 20))
-def test_hotter_never_turns_no_into_yes(load: float, degrees: float, rise: float) -> None:
+def test_hotter_never_turns_no_into_yes(
+    compute: Any, load: float, degrees: float, rise: float
+) -> None:
     cool = compute(load=f"{load!r} A", inrush="0", ambient=f"{degrees!r} °C")
     hot = compute(load=f"{load!r} A", inrush="0", ambient=f"{degrees + rise!r} °C")
     assert cool["allowed"] or not hot["allowed"]

@@ -10,12 +10,6 @@ from baycalc import api
 from baycalc.physics.scaling import ITEMS
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("scan_values", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 def metric(name: str, **fields: str) -> str:
     return str(api.run("scan_values", fields)["results"][name]["metric"])
 
@@ -55,18 +49,18 @@ def test_bytes_to_figures(item: str, data: str, result: str, text: str) -> None:
         ("wide_band_current", {"value_lambda_value": "1", "value_current": "0 A"}, "80 00 80 00"),
     ],
 )
-def test_figures_to_bytes(item: str, figures: dict[str, str], data: str) -> None:
+def test_figures_to_bytes(compute: Any, item: str, figures: dict[str, str], data: str) -> None:
     assert compute(item=item, raw_bytes="", **figures)["bytes_shown"] == data
 
 
-def test_both_ways_at_once() -> None:
+def test_both_ways_at_once(compute: Any) -> None:
     found = compute(item="temperature", raw_bytes="7B", value_temperature="90 °C")
     assert found["temperature"] == pytest.approx(273.15 + 83)
     assert found["bytes_shown"] == "82"
     assert found["formula"] == "A − 40 °C"
 
 
-def test_half_of_a_pair_gives_no_bytes() -> None:
+def test_half_of_a_pair_gives_no_bytes(compute: Any) -> None:
     found = compute(item="wide_band_voltage", raw_bytes="80 00 40 00", value_lambda_value="1")
     assert "bytes_shown" not in found
 
@@ -75,7 +69,7 @@ def test_half_of_a_pair_gives_no_bytes() -> None:
 @pytest.mark.parametrize(
     ("data", "status"), [("9B FF", "rich"), ("20 FF", "lean"), ("5A FF", "between rich and lean")]
 )
-def test_narrow_band_says(data: str, status: str) -> None:
+def test_narrow_band_says(compute: Any, data: str, status: str) -> None:
     assert compute(item="narrow_band", raw_bytes=data)["status"] == status
 
 
@@ -90,7 +84,7 @@ def test_narrow_band_says(data: str, status: str) -> None:
         ("00", "no state is set"),
     ],
 )
-def test_secondary_air_status(data: str, status: str) -> None:
+def test_secondary_air_status(compute: Any, data: str, status: str) -> None:
     assert compute(item="secondary_air", raw_bytes=data)["status"] == status
 
 
@@ -113,7 +107,7 @@ def test_result_of_service_06() -> None:
         ("05 16 03 84 00 00 FF FF", "122.0 °F (50.00 °C)", "pass"),
     ],
 )
-def test_limits_of_service_06(data: str, value: str, outcome: str) -> None:
+def test_limits_of_service_06(compute: Any, data: str, value: str, outcome: str) -> None:
     found = compute(item="test_result", raw_bytes=data)
     assert found["test_value"] == value
     assert found["test_verdict"] == outcome
@@ -174,19 +168,19 @@ def test_an_item_without_bytes_shows_an_example_of_it(item: str) -> None:
     assert typed["results"] == shown["results"]
 
 
-def test_an_example_is_shown_as_bytes() -> None:
+def test_an_example_is_shown_as_bytes(compute: Any) -> None:
     """8A is 138: (138 - 128)/1.28 % (SAE J1979)."""
     found = compute()
     assert found["bytes_shown"] == "8A"
     assert found["trim"] == pytest.approx(10 / 128)
 
 
-def test_a_figure_of_another_item_does_not_count_as_typed() -> None:
+def test_a_figure_of_another_item_does_not_count_as_typed(compute: Any) -> None:
     assert compute(item="engine_speed", value_trim="3 %")["bytes_shown"] == "0B B8"
 
 
 @given(st.sampled_from(sorted(set(ITEMS) - {"secondary_air"})), st.data())
-def test_there_and_back(item: str, data: st.DataObject) -> None:
+def test_there_and_back(compute: Any, item: str, data: st.DataObject) -> None:
     size = ITEMS[item].size
     raw = data.draw(st.binary(min_size=size, max_size=size)).hex(" ").upper()
     figures = {f"value_{part.id}": part for part in ITEMS[item].parts}
@@ -207,7 +201,7 @@ def test_there_and_back(item: str, data: st.DataObject) -> None:
 
 
 @given(st.integers(-40, 215))
-def test_units_commute(degrees: int) -> None:
+def test_units_commute(compute: Any, degrees: int) -> None:
     one = compute(item="temperature", raw_bytes="", value_temperature=f"{degrees} °C")
     other = compute(item="temperature", raw_bytes="",
                     value_temperature=f"{degrees * 1.8 + 32!r} °F")  # fmt: skip

@@ -15,16 +15,6 @@ from baycalc.physics.orifice import circle_area
 INHG = 3386.388640341
 
 
-def run(**fields: str) -> dict[str, Any]:
-    answer = api.run("vacuum_hold", fields)
-    assert answer["errors"] == {}
-    return answer
-
-
-def compute(**fields: str) -> dict[str, Any]:
-    return {name: result["si"] for name, result in run(**fields)["results"].items()}
-
-
 def errors(**fields: str) -> dict[str, str]:
     found: dict[str, str] = api.run("vacuum_hold", fields)["errors"]
     return found
@@ -39,14 +29,14 @@ KNOWN = {
 }
 
 
-def test_vacuum_decay_of_40_cfr_1065_644() -> None:
+def test_vacuum_decay_of_40_cfr_1065_644(compute: Any) -> None:
     # 40 CFR 1065.644: V 2.0000 L, 25.300 -> 50.600 kPa absolute, 293.15 K, 70 s; 2.966e-4 mol/s
     # follows from its equation (computed, not printed there).
     found = compute(start="76.025 kPa", end="50.725 kPa", time="70 s", **KNOWN)
     assert found["leak"] / (8.314462618 * 293.15) == pytest.approx(2.966e-4, rel=2e-4)
 
 
-def test_published_leak_conversion() -> None:
+def test_published_leak_conversion(compute: Any) -> None:
     # A leak detector maker's table: 1 mbar L/s is 59.2 cm3/min at 0 °C and 1013 mbar. In 2 L it is
     # a fall of 0.5 mbar each second.
     fields = KNOWN | {"temperature": "0 °C"}
@@ -55,7 +45,7 @@ def test_published_leak_conversion() -> None:
     assert found["leak_volume_flow"] * 60e6 == pytest.approx(59.2, abs=0.05)
 
 
-def test_a_vacuum_unit_of_40_cfr_85() -> None:
+def test_a_vacuum_unit_of_40_cfr_85(run: Any) -> None:
     # 40 CFR 85 Subpart V Appendix I: 457 mmHg held with no visible drop in 15 s; on a dial read to
     # half an inch a steady needle cannot prove half an inch in 15 s by less than 0.41 inHg.
     found = run(
@@ -65,7 +55,7 @@ def test_a_vacuum_unit_of_40_cfr_85() -> None:
     assert found["results"]["drop_uncertainty"]["si"] / INHG == pytest.approx(0.204, abs=2e-3)
 
 
-def test_about_20_inches_held_as_the_trade_asks() -> None:
+def test_about_20_inches_held_as_the_trade_asks(compute: Any) -> None:
     # A vacuum-operated shut-off valve holds about 20 inHg without visible drop: common practice, no
     # source.
     assert compute(start="20 inHg", end="20 inHg", time="60 s")["verdict"] == "pass"
@@ -73,7 +63,7 @@ def test_about_20_inches_held_as_the_trade_asks() -> None:
 
 
 @pytest.mark.parametrize(("start", "end"), [(20, 19), (20, 12), (20, 2), (8, 5), (29, 1)])
-def test_the_hole_against_scipy(start: float, end: float) -> None:
+def test_the_hole_against_scipy(compute: Any, start: float, end: float) -> None:
     """A hole of the size found, integrated by scipy, loses as much in the time."""
     found = compute(start=f"{start} inHg", end=f"{end} inHg", time="60 s")
     air, volume = standard_pressure(0), found["volume_held"]
@@ -87,7 +77,7 @@ def test_the_hole_against_scipy(start: float, end: float) -> None:
     assert solved.y[0][-1] == pytest.approx(air - end * INHG, rel=1e-5)
 
 
-def test_hose_and_chamber() -> None:
+def test_hose_and_chamber(compute: Any) -> None:
     found = compute(hose_bore="4 mm", hose_length="1 m", actuator_volume="30 mL")
     assert found["volume_held"] * 1e6 == pytest.approx(30 + 12.566, abs=1e-3)
 
@@ -100,12 +90,12 @@ def test_hose_and_chamber() -> None:
         ("12 inHg", "10 inHg", "slower than sound"),
     ],
 )
-def test_regimes(start: str, end: str, regime: str) -> None:
+def test_regimes(compute: Any, start: str, end: str, regime: str) -> None:
     # Critical ratio 0.52828: choked above 14.1 inHg at sea level.
     assert compute(start=start, end=end)["regime"] == regime
 
 
-def test_temperature_alone_is_no_leak() -> None:
+def test_temperature_alone_is_no_leak(compute: Any) -> None:
     # 33.6 kPa absolute at 293.15 K and 3 K warmer: p dT/T = 343.8 Pa of vacuum lost.
     start, air = 20 * INHG, 101325.0
     end = start - (air - start) * 3 / 293.15
@@ -115,7 +105,7 @@ def test_temperature_alone_is_no_leak() -> None:
     assert found["drop"] == pytest.approx(343.8, abs=0.1)
 
 
-def test_a_drift_that_is_not_known_widens_the_guard_band() -> None:
+def test_a_drift_that_is_not_known_widens_the_guard_band(compute: Any) -> None:
     sure = compute(drift_uncertainty="0 °C", gauge_resolution="0.05 inHg")
     unsure = compute(drift_uncertainty="3 °C", gauge_resolution="0.05 inHg")
     assert unsure["drop_uncertainty"] > 1.3 * sure["drop_uncertainty"]
@@ -125,7 +115,7 @@ FALLS = st.floats(0.1, 15)
 
 
 @given(FALLS, st.floats(0.01, 3))
-def test_a_larger_fall_is_a_larger_leak_and_hole(fall: float, more: float) -> None:
+def test_a_larger_fall_is_a_larger_leak_and_hole(compute: Any, fall: float, more: float) -> None:
     one = compute(end=f"{20 - fall} inHg")
     other = compute(end=f"{20 - fall - more} inHg")
     assert other["leak"] > one["leak"]
@@ -134,7 +124,7 @@ def test_a_larger_fall_is_a_larger_leak_and_hole(fall: float, more: float) -> No
 
 
 @given(FALLS, st.floats(0.1, 50))
-def test_scaling(fall: float, factor: float) -> None:
+def test_scaling(compute: Any, fall: float, factor: float) -> None:
     """Leak goes with volume over time; the hole's area too."""
     plain = {"end": f"{20 - fall} inHg", "volume_from": "given"}
     one = compute(**plain, volume="40 mL", time="60 s")
@@ -147,7 +137,7 @@ def test_scaling(fall: float, factor: float) -> None:
 
 
 @given(FALLS)
-def test_both_limits_agree(fall: float) -> None:
+def test_both_limits_agree(compute: Any, fall: float) -> None:
     """A leak limit that means the same fall gives the same share of the guard band."""
     end = f"{20 - fall} inHg"
     volume = compute()["volume_held"]
@@ -162,7 +152,7 @@ def test_both_limits_agree(fall: float) -> None:
 
 
 @given(FALLS)
-def test_the_hold_time_decides(fall: float) -> None:
+def test_the_hold_time_decides(compute: Any, fall: float) -> None:
     found = compute(end=f"{20 - fall} inHg")
     if "hold_time" not in found or found["hold_time"] > 3600:
         return
@@ -171,13 +161,13 @@ def test_the_hold_time_decides(fall: float) -> None:
     assert longer["verdict"] in ("pass", "fail")
 
 
-def test_a_longer_hold_shows_a_smaller_leak() -> None:
+def test_a_longer_hold_shows_a_smaller_leak(compute: Any) -> None:
     leaks = [compute(time=time)["smallest_leak"] for time in ("15 s", "60 s", "10 min", "1 h")]
     assert leaks == sorted(leaks, reverse=True)
     assert leaks[0] > 3 * leaks[1]
 
 
-def test_volume_uncertainty_counts_for_a_leak_only() -> None:
+def test_volume_uncertainty_counts_for_a_leak_only(compute: Any, run: Any) -> None:
     fields = {"end": "19 inHg", "volume_uncertainty": "50 %"}
     assert run(**fields)["results"]["verdict"] == run(end="19 inHg")["results"]["verdict"]
     leak = {"end": "18 inHg", "limit_by": "leak", "allowed_leak": "3 Pa L/s"}
@@ -185,14 +175,14 @@ def test_volume_uncertainty_counts_for_a_leak_only() -> None:
     assert compute(**leak, volume_uncertainty="50 %")["verdict"] == "too close to call"
 
 
-def test_too_close_says_what_would_settle_it() -> None:
+def test_too_close_says_what_would_settle_it(run: Any) -> None:
     verdict = run(end="19.2 inHg")["results"]["verdict"]
     assert verdict["outcome"] == "too close to call"
     assert verdict["advice"].startswith("Hold for at least ")
     assert "use a gauge" in verdict["advice"]
 
 
-def test_a_verdict_on_a_leak_is_written_as_a_leak() -> None:
+def test_a_verdict_on_a_leak_is_written_as_a_leak(run: Any) -> None:
     hose = {"hose_bore": "4 mm", "hose_length": "1 m", "actuator_volume": "30 mL"}
     answer = run(end="19 inHg", limit_by="leak", allowed_leak="5 Pa L/s", **hose)
     verdict = answer["results"]["verdict"]
@@ -209,17 +199,17 @@ def test_a_verdict_on_a_leak_is_written_as_a_leak() -> None:
         ({"end": "19 inHg"}, "A hole so small is rather a pore"),
     ],
 )
-def test_notes(fields: dict[str, str], note: str) -> None:
+def test_notes(run: Any, fields: dict[str, str], note: str) -> None:
     assert any(each["text"].startswith(note) for each in run(**fields)["notes"])
 
 
-def test_no_leak_no_hole_and_no_link_to_it() -> None:
+def test_no_leak_no_hole_and_no_link_to_it(run: Any) -> None:
     answer = run(end="20 inHg")
     assert "hole" not in answer["results"]
     assert [link["to"] for link in answer["links"]] == ["gauge"]
 
 
-def test_the_link_carries_the_leak() -> None:
+def test_the_link_carries_the_leak(run: Any) -> None:
     answer = run(end="15 inHg")
     link = answer["links"][0]
     assert link["to"] == "leak_orifice"
@@ -256,7 +246,7 @@ def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
     assert errors(**fields) == problems
 
 
-def test_the_drawing_tells_what_it_shows() -> None:
+def test_the_drawing_tells_what_it_shows(run: Any) -> None:
     drawing = run(end="19 inHg")["drawing"]
     told = (
         "The vacuum goes from 20.0 inHg (67.7 kPa) to 19.0 inHg (64.3 kPa) in 60 s; at the limit "

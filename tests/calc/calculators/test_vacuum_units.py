@@ -12,12 +12,6 @@ from baycalc import api
 REGISTRY: "pint.UnitRegistry[float]" = pint.UnitRegistry()
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("vacuum_units", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 def errors(**fields: str) -> dict[str, str]:
     found: dict[str, str] = api.run("vacuum_units", fields)["errors"]
     return found
@@ -28,12 +22,12 @@ def errors(**fields: str) -> dict[str, str]:
     ("unit", "pascals"),
     [("inHg", 3386.389), ("mmHg", 133.3224), ("psi", 6894.757), ("inH2O", 249.0889), ("bar", 1e5)],
 )
-def test_units_of_nist(unit: str, pascals: float) -> None:
+def test_units_of_nist(compute: Any, unit: str, pascals: float) -> None:
     found = compute(reading=f"10 {unit}", reference="gauge")
     assert found["gauge"] == pytest.approx(10 * pascals, rel=3e-7)
 
 
-def test_a_case_at_an_altitude() -> None:
+def test_a_case_at_an_altitude(compute: Any) -> None:
     # Standard atmosphere at 1609 m: 83435.3 Pa (`ambiance`, `fluids`, `ussa1976`); 20 inHg of
     # vacuum there by NIST's inch.
     found = compute(reading="20 inHg", altitude="1609 m")
@@ -52,7 +46,7 @@ def test_the_table_against_pint(inches: float, unit: str) -> None:
 
 
 @given(st.floats(0, 29), st.floats(-400, 400))
-def test_references_return(inches: float, altitude: float) -> None:
+def test_references_return(compute: Any, inches: float, altitude: float) -> None:
     place = {"altitude": f"{altitude} m"}
     first = compute(reading=f"{inches} inHg", **place)
     again = compute(reading=f"{first['absolute']!r} Pa", reference="absolute", **place)
@@ -64,7 +58,7 @@ def test_references_return(inches: float, altitude: float) -> None:
 
 @given(st.floats(0, 15), st.floats(0, 4000), st.floats(10, 1000))
 def test_higher_up_the_same_vacuum_is_a_larger_share(
-    inches: float, altitude: float, higher: float
+    compute: Any, inches: float, altitude: float, higher: float
 ) -> None:
     low = compute(reading=f"{inches} inHg", altitude=f"{altitude} m")
     high = compute(reading=f"{inches} inHg", altitude=f"{altitude + higher} m")
@@ -73,7 +67,7 @@ def test_higher_up_the_same_vacuum_is_a_larger_share(
     assert high["vacuum"] == low["vacuum"]
 
 
-def test_above_the_air_around() -> None:
+def test_above_the_air_around(compute: Any) -> None:
     found = compute(reading="14.5 psi", reference="gauge")
     assert found["state"] == "above the air around: a pressure, no vacuum"
     assert "vacuum" not in found
@@ -92,7 +86,7 @@ def test_above_the_air_around() -> None:
          "above the air around: a pressure, no vacuum"),
     ],
 )  # fmt: skip
-def test_states(fields: dict[str, str], state: str) -> None:
+def test_states(compute: Any, fields: dict[str, str], state: str) -> None:
     assert compute(**fields)["state"] == state
 
 

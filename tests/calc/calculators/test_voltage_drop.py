@@ -13,18 +13,12 @@ CIRCULAR_MIL = 5.067075e-4
 BARE = {"joint_resistance": "0 mohm", "return_length": "0.05 m", "return_conductor": "100 mm2"}
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("voltage_drop", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 # ASTM B258: ohm per 1000 ft at 20 °C.
 @pytest.mark.parametrize(
     ("size", "resistance"),
     [(12, 1.588), (14, 2.525), (16, 4.016), (18, 6.385), (20, 10.15), (22, 16.14)],
 )
-def test_feed_of_a_wire_gauge(size: int, resistance: float) -> None:
+def test_feed_of_a_wire_gauge(compute: Any, size: int, resistance: float) -> None:
     found = compute(load="1 A", feed_conductor=f"AWG {size}", feed_length="100 ft",
                     temperature="68 °F", **BARE)  # fmt: skip
     assert found["feed_expected"] == pytest.approx(resistance / 10, rel=1e-3)
@@ -33,26 +27,26 @@ def test_feed_of_a_wire_gauge(size: int, resistance: float) -> None:
 # ABYC E-11 (from memory): circular mils = 10.75 x A x ft / V. Its 10.75 ohm cmil/ft is copper at
 # 29.4 °C (10.371 at 20 °C by IEC 60028).
 @pytest.mark.parametrize(("current", "feet", "drop"), [(10, 20, 0.36), (25, 40, 1.2)])
-def test_boat_builders_formula(current: float, feet: float, drop: float) -> None:
+def test_boat_builders_formula(compute: Any, current: float, feet: float, drop: float) -> None:
     area = 10.75 * current * feet / drop * CIRCULAR_MIL
     found = compute(load=f"{current} A", feed_length=f"{feet} ft", temperature="29.4 °C",
                     feed_conductor=f"{area} mm2", **BARE)  # fmt: skip
     assert found["feed_expected"] == pytest.approx(drop, rel=2e-3)
 
 
-def test_warm_copper_drops_more() -> None:
+def test_warm_copper_drops_more(compute: Any) -> None:
     # IEC 60028: 0.00393 per kelvin, 1.25545 at 85 °C.
     cold = compute(temperature="20 °C", **BARE)["feed_expected"]
     assert compute(temperature="85 °C", **BARE)["feed_expected"] / cold == pytest.approx(1.25545)
 
 
-def test_contacts_add_up() -> None:
+def test_contacts_add_up(compute: Any) -> None:
     without = compute(load="10 A", feed_joints="0")["feed_expected"]
     found = compute(load="10 A", feed_joints="6", joint_resistance="3 mohm")
     assert found["feed_expected"] - without == pytest.approx(10 * 6 * 0.003)
 
 
-def test_a_measured_drop_gives_resistance_heat_and_side() -> None:
+def test_a_measured_drop_gives_resistance_heat_and_side(compute: Any) -> None:
     found = compute(load="20 A", feed_measured="1.3 V", return_measured="0.05 V")
     excess = 1.3 - found["feed_expected"]
     assert found["feed_excess"] == pytest.approx(excess / 20)
@@ -81,7 +75,7 @@ def test_a_measured_drop_gives_resistance_heat_and_side() -> None:
         ),
     ],
 )
-def test_findings(fields: dict[str, str], finding: str) -> None:
+def test_findings(compute: Any, fields: dict[str, str], finding: str) -> None:
     assert compute(**fields)["finding"] == finding
 
 
@@ -127,7 +121,7 @@ def test_hands_the_line_to_the_fuse() -> None:
 
 
 @given(st.floats(0.5, 20), st.floats(0.5, 5), st.integers(4, 20), st.floats(0.1, 2))
-def test_units_commute(load: float, length: float, size: int, drop: float) -> None:
+def test_units_commute(compute: Any, load: float, length: float, size: int, drop: float) -> None:
     one = compute(load=f"{load!r} A", feed_length=f"{length!r} m", feed_measured=f"{drop!r} V",
                   feed_conductor=f"AWG {size}", temperature="50 °C")  # fmt: skip
     other = compute(load=f"{load * 1000!r} mA", feed_length=f"{length / 0.3048!r} ft",
@@ -139,6 +133,6 @@ def test_units_commute(load: float, length: float, size: int, drop: float) -> No
 
 
 @given(st.floats(0.5, 10), st.floats(1.01, 2))
-def test_the_drop_is_proportional_to_the_load(load: float, factor: float) -> None:
+def test_the_drop_is_proportional_to_the_load(compute: Any, load: float, factor: float) -> None:
     small = compute(load=f"{load!r} A")["total_expected"]
     assert compute(load=f"{load * factor!r} A")["total_expected"] == pytest.approx(small * factor)

@@ -11,12 +11,6 @@ from baycalc import api
 NAMED = ("catalytic converter", "emission control unit", "on-board diagnostic device")
 
 
-def compute(**fields: str) -> dict[str, Any]:
-    answer = api.run("warranty", fields)
-    assert answer["errors"] == {}
-    return {name: result["si"] for name, result in answer["results"].items()}
-
-
 # 42 USC 7541(i): 2 years or 24 000 miles; 8 years or 80 000 miles for the catalytic converter, the
 # electronic emission control unit and the on-board emission diagnostic device. EPA420-F-96-020
 # says the same: whichever first occurs.
@@ -32,7 +26,7 @@ def compute(**fields: str) -> dict[str, Any]:
         *[(part, "8 years", "80001 mi", False) for part in NAMED],
     ],
 )
-def test_periods(part: str, age: str, distance: str, inside: bool) -> None:
+def test_periods(compute: Any, part: str, age: str, distance: str, inside: bool) -> None:
     assert compute(part=part, age=age, distance=distance)["inside"] is inside
 
 
@@ -56,11 +50,11 @@ def test_periods(part: str, age: str, distance: str, inside: bool) -> None:
         ),
     ],
 )
-def test_findings(fields: dict[str, str], finding: str) -> None:
+def test_findings(compute: Any, fields: dict[str, str], finding: str) -> None:
     assert compute(**fields)["finding"] == finding
 
 
-def test_what_is_left() -> None:
+def test_what_is_left(compute: Any) -> None:
     found = compute(age="1 years", distance="20000 mi")
     assert found["age_left"] == pytest.approx(365.25 * 86400)
     assert found["distance_left"] == pytest.approx(4000 * 1609.344)
@@ -90,7 +84,7 @@ def test_refusals() -> None:
 
 
 @given(st.floats(0, 60), st.floats(0, 900000))
-def test_units_commute(years: float, miles: float) -> None:
+def test_units_commute(compute: Any, years: float, miles: float) -> None:
     assume(abs(years - 2) > 1e-6 and abs(miles - 24000) > 1e-3)
     one = compute(age=f"{years!r} years", distance=f"{miles!r} mi")
     other = compute(age=f"{years * 12!r} months", distance=f"{miles * 1.609344!r} km")
@@ -100,7 +94,9 @@ def test_units_commute(years: float, miles: float) -> None:
 
 
 @given(st.sampled_from(("other", *NAMED)), st.floats(0, 20), st.floats(0, 2), st.floats(0, 1e5))
-def test_older_never_comes_back_inside(part: str, years: float, more: float, miles: float) -> None:
+def test_older_never_comes_back_inside(
+    compute: Any, part: str, years: float, more: float, miles: float
+) -> None:
     young = compute(part=part, age=f"{years!r} years", distance=f"{miles!r} mi")
     old = compute(part=part, age=f"{years + more!r} years", distance=f"{miles!r} mi")
     assert young["inside"] or not old["inside"]

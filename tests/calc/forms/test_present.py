@@ -16,6 +16,7 @@ from baycalc.forms.declare import (
 )
 from baycalc.forms.present import write_answer, write_verdict
 from baycalc.measurement.decision import Limit, judge
+from baycalc.quantities.kinds import NUMBER, TEMPERATURE, VACUUM
 
 
 def made(**changes: Any) -> Calculator:
@@ -51,7 +52,7 @@ def made(**changes: Any) -> Calculator:
 
 
 def written(calculator: Calculator, values: dict[str, Any], **typed: Any) -> dict[str, Any]:
-    answer = Answer(values=values, notes=(Note(text="Mind.", signal="caution"),), drawing="<svg/>")
+    answer = Answer(values=values, notes=(Note("Mind.", "caution"), "Plain."), drawing="<svg/>")
     return write_answer(calculator, typed, answer, lambda _: made(id="pear", title="Pear"))
 
 
@@ -76,13 +77,16 @@ def test_words() -> None:
 def test_nothing_to_say_is_left_out() -> None:
     found = written(made(), {"drop": None})
     assert found["results"] == {}
-    assert found["notes"] == [{"signal": "caution", "text": "Mind."}]
+    assert found["notes"] == [
+        {"signal": "caution", "text": "Mind."},
+        {"signal": "", "text": "Plain."},
+    ]
     assert found["drawing"] == "<svg/>"
     assert found["errors"] == {}
 
 
 def test_a_verdict_shows_what_it_stands_on() -> None:
-    verdict = judge(3386.389 * 0.9, 3386.389 * 0.1, Limit(high=3386.389), kind="pressure")
+    verdict = judge(3386.389 * 0.9, 3386.389 * 0.1, Limit(high=3386.389), kind=VACUUM)
     assert write_verdict(verdict, ("inHg", "kPa")) == {
         "si": "too close to call",
         "outcome": "too close to call",
@@ -109,12 +113,12 @@ def test_a_verdict_shows_what_it_stands_on() -> None:
     ],
 )
 def test_sentences_of_verdicts(reading: float, limit: Limit, text: str) -> None:
-    verdict = judge(reading, 0.005, limit, kind="ratio")
+    verdict = judge(reading, 0.005, limit, kind=NUMBER)
     assert text in write_verdict(verdict, ("1",))["us"]
 
 
 def test_a_verdict_of_temperature_has_a_difference_as_guard_band() -> None:
-    verdict = judge(300.0, 1.0, Limit(high=310.0), kind="temperature")
+    verdict = judge(300.0, 1.0, Limit(high=310.0), kind=TEMPERATURE)
     assert "guard band 3.6 °F" in write_verdict(verdict, ("°F", "°C"))["us"]
     assert "guard band 2.0 °C" in write_verdict(verdict, ("°F", "°C"))["metric"]
 

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baycalc.measurement.capability import clearest
-from baycalc.measurement.decision import FAIL, GRADES, PASS, TOO_CLOSE, Gauge, Limit, judge
+from baycalc.measurement.decision import FAIL, PASS, TOO_CLOSE, Limit, judge
+from baycalc.measurement.instrument import GRADES, Gauge
 
 
 def gauge_of(uncertainty: float) -> Gauge:

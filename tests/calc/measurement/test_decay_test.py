@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baycalc.measurement.decay_test import LONGEST, STOPWATCH, Hold
-from baycalc.measurement.decision import PASS, TOO_CLOSE, Gauge
+from baycalc.measurement.decision import PASS, TOO_CLOSE
+from baycalc.measurement.instrument import Gauge
+from baycalc.quantities.kinds import VACUUM
 
 INHG = 3386.389
 DIAL = Gauge(span=30 * INHG, grade="B", resolution=0.5 * INHG)
@@ -136,7 +138,7 @@ def test_a_gauge_too_coarse_shows_nothing() -> None:
     ],
 )
 def test_advice(tested: Hold, advice: str) -> None:
-    verdict = tested.verdict("pressure", ("inHg", "kPa"), ("inHg", "kPa"))
+    verdict = tested.verdict(VACUUM, VACUUM)
     assert verdict.outcome == TOO_CLOSE
     assert verdict.advice == advice
 
@@ -150,5 +152,5 @@ def test_a_better_gauge_would_decide(drop: float) -> None:
 
 
 def test_no_advice_where_it_is_decided() -> None:
-    verdict = hold(0.2).verdict("pressure", ("inHg", "kPa"), ("inHg", "kPa"))
+    verdict = hold(0.2).verdict(VACUUM, VACUUM)
     assert (verdict.outcome, verdict.advice) == (PASS, "")

@@ -7,21 +7,27 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import baycalc
+from baycalc import api
+from baycalc.forms.declare import Quantity
+from baycalc.quantities import units
 from baycalc.quantities.nomenclature import NOMENCLATURE, symbols_of
 
-HOME = Path(baycalc.__file__).parent
-FOLDERS = ("physics", "calculators")
+PHYSICS = Path(baycalc.__file__).parent / "physics"
 ENTRY = re.compile(r"^(\w+) : .+\n((?:    .*\n?)+)", re.MULTILINE)
 NUMBERS = ("float", "float | None")
 
 
 def numbers() -> Iterator[tuple[str, str, str]]:
-    """Give place, name and unit of every number that a public function takes."""
-    for folder in FOLDERS:
-        for path in sorted((HOME / folder).glob("*.py")):
-            for node in ast.parse(path.read_text(encoding="utf-8")).body:
-                if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
-                    yield from of_function(f"{folder}/{path.name}: {node.name}", node)
+    """Give place, name and unit of every number that physics and calculators take."""
+    for path in sorted(PHYSICS.glob("*.py")):
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
+                yield from of_function(f"{path.name}: {node.name}", node)
+    for name in api.names():
+        for entry in api.describe(name).inputs:
+            if isinstance(entry, Quantity):
+                unit = units.installed().si_symbol(entry.kind)
+                yield name, entry.id, "-" if unit == "1" else unit
 
 
 def of_function(place: str, node: ast.FunctionDef) -> Iterator[tuple[str, str, str]]:

@@ -179,8 +179,8 @@ def test_sentences(kind: str, text: str, unit: str | None, sentence: str) -> Non
 
 def test_a_unit_behind_the_number_wins_over_the_menu() -> None:
     assert table().parse("pressure", "20 kPa", "inHg") == 20e3
-    value, unit = table().read("pressure", "20", "kPa")
-    assert (value, unit.symbol) == (20e3, "kPa")
+    read = table().read("pressure", "20", "kPa")
+    assert (read.kind, read.si, read.unit.symbol, read.text) == ("pressure", 20e3, "kPa", "20")
 
 
 def test_a_ratio_needs_no_unit() -> None:

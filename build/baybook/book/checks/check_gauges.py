@@ -16,7 +16,8 @@ from baybook.book.sources.problem_report import Report
 from baybook.book.sources.problems import Problem
 from baybook.book.sources.read import Path
 from baycalc.measurement.capability import clearest
-from baycalc.measurement.decision import FAIL, GUARD_FACTOR, PASS, Gauge, Limit, Verdict, margin
+from baycalc.measurement.decision import FAIL, GUARD_FACTOR, PASS, Limit, Verdict, margin
+from baycalc.measurement.instrument import Gauge
 from baycalc.physics.air import SEA_LEVEL_PRESSURE
 
 FAR = 10.0
