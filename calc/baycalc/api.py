@@ -12,8 +12,11 @@ from baycalc.forms.parse import read_fields
 from baycalc.forms.present import write_answer
 from baycalc.measurement.reading import judge_reading
 from baycalc.quantities import units
+from baycalc.quantities.numbers import quote
 
 Json = dict[str, Any]
+
+_BEYOND = "These figures lie outside what the formula can compute."
 
 _calculators: dict[str, Calculator] = {}
 
@@ -58,17 +61,18 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
         ``results`` (by id: ``si``, ``us``, ``metric``, ``all``), ``errors`` (sentence by input
         id), ``notes``, ``drawing`` and ``links``. With errors there are no results.
     """
+    if name not in _calculators:
+        return {"errors": {"": f"There is no calculator {quote(name)} in this book."}}
     calculator = describe(name)
     values, errors = read_fields(calculator, fields)
     if errors:
         return {"errors": errors}
     try:
-        answer = calculator.compute(**values)
+        return write_answer(calculator, values, calculator.compute(**values), describe)
     except Refusal as refusal:
         return {"errors": refusal.problems}
-    except (OverflowError, ZeroDivisionError):
-        return {"errors": {"": "These figures lie outside what the formula can compute."}}
-    return write_answer(calculator, values, answer, describe)
+    except ArithmeticError:
+        return {"errors": {"": _BEYOND}}
 
 
 _METHODS: dict[str, Callable[[Json], Json]] = {
@@ -80,6 +84,16 @@ _METHODS: dict[str, Callable[[Json], Json]] = {
 
 
 def call(text: str) -> str:
-    """Answer one request of the page: ``{"method": "run" | "judge" | ..., ...}`` as JSON."""
+    """Answer one request of the page: ``{"method": "run" | "judge" | ..., ...}`` as JSON.
+
+    A request for what is not there, or an answer that JSON cannot hold, gives ``error``: one
+    sentence.
+    """
     request = json.loads(text)
-    return json.dumps(_METHODS[request["method"]](request))
+    method = _METHODS.get(request.get("method"))
+    if method is None:
+        return json.dumps({"error": f"There is no way to answer {quote(str(request)[:40])}."})
+    try:
+        return json.dumps(method(request), allow_nan=False)
+    except ValueError:
+        return json.dumps({"error": _BEYOND, "errors": {"": _BEYOND}})

@@ -93,7 +93,8 @@ class Injection:
 
     def reading(self) -> float:
         """Return what is seen behind the injection: lambda, trim or oxygen [-]."""
-        return float(getattr(self, f"{self.seen_as}_after"))
+        seen = {"lambda": self.lambda_after, "trim": self.trim_after}
+        return seen.get(self.seen_as, self.oxygen_after)
 
 
 def added_air(asked: Injection) -> Answer:

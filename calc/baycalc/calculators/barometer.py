@@ -22,7 +22,6 @@ from baycalc.physics.weather import altimeter_setting, reduction_factor, station
 from baycalc.quantities.kinds import LENGTH, PER_CENT, TEMPERATURE, VACUUM, kind
 
 REPORT = kind("pressure", "inHg", "mbar", "hPa", "kPa", "mmHg")
-PRESSURE_2 = kind("pressure", "inHg", "kPa", "mbar", "mmHg")
 SENSOR = kind("pressure", "inHg", "kPa", "mbar")
 ALL_UNITS = kind("pressure", "inHg", "kPa", "mbar", "mmHg", "psi", "inH2O", "Pa", "bar")
 REDUCED = kind("pressure", "inHg", "mbar")

@@ -34,14 +34,6 @@ from baycalc.quantities.kinds import (
 )
 from baycalc.text import sentence
 
-SPEED_OF_ENGINE = kind("rotation", "rpm")
-SPEED = kind("speed", "mph", "km/h")
-ANGLE = kind("angle", "°")
-PRESSURE = kind("pressure", "inHg", "kPa", "mbar", "psi")
-PRESSURE_2 = kind("pressure", "inH2O", "Pa", "kPa")
-CURRENT_2 = kind("current", "mA", "A")
-PRESSURE_2_2 = kind("pressure", "inH2O", "Pa")
-CURRENT_2_2 = kind("current", "mA")
 _TEST = "test_result"
 _TEST_BYTES = 8
 _TEST_EXAMPLE = "01 0A 0B B0 0B B0 0B B0"

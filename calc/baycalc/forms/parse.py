@@ -18,7 +18,7 @@ def read_fields(
 ) -> tuple[dict[str, Any], dict[str, str]]:
     """Return the value of every input, and one sentence for each that is wrong.
 
-    An input that a choice hides is not looked at: it is ``None`` when it is wrong.
+    An input that a choice hides is not looked at: where it is wrong, its default stands.
     """
     values: dict[str, Any] = {}
     errors: dict[str, str] = {}
@@ -30,7 +30,7 @@ def read_fields(
     for declared in calculator.inputs:
         if declared.id in errors and not _in_use(declared, values):
             del errors[declared.id]
-            values[declared.id] = None
+            values[declared.id] = _read(declared, {})
     return values, errors
 
 
@@ -40,6 +40,8 @@ def _in_use(declared: Input, values: Mapping[str, Any]) -> bool:
 
 def _read(declared: Input, fields: Mapping[str, str]) -> float | str | bool | None:
     given = fields.get(declared.id)
+    if not isinstance(given, str | None):
+        raise units.QuantityError(f"expected a text, got {quote(repr(given))}")
     match declared:
         case Quantity():
             return _read_quantity(declared, given, fields.get(f"{declared.id}.unit"))

@@ -1,5 +1,6 @@
 """An answer of a calculation into plain JSON: figures in both unit systems, verdicts, links."""
 
+import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -48,6 +49,8 @@ def _write(declared: Result, value: Any) -> Json:
         return {"si": value, "us": "yes" if value else "no", "metric": "yes" if value else "no"}
     if isinstance(value, str):
         return {"si": value, "us": value, "metric": value}
+    if not math.isfinite(value):
+        raise OverflowError(declared.id)
     written = [
         units.installed().show(declared.kind, value, unit, declared.digits)
         for unit in declared.units

@@ -13,6 +13,9 @@ GUARD_FACTOR = 2.0
 """Guard band as a multiple of the standard uncertainty (ILAC-G8:09/2019, w = U at k = 2) [-]."""
 
 
+_HOPELESS = "take a finer instrument: with this one no reading can pass so narrow a band"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
     """The bounds that a reading is held against; at least one of them is given.
@@ -105,6 +108,8 @@ def judge(
     ISO 14253-1; ILAC-G8:09/2019; JCGM 106:2012.
     """
     guard = guard_factor * uncertainty
+    if limit.low is not None and limit.high is not None and guard > (limit.high - limit.low) / 2:
+        advice = _HOPELESS
     inside = margin(reading, limit)
     if inside >= guard:
         outcome = PASS
@@ -175,7 +180,9 @@ def conformity(reading: float, uncertainty: float, limit: Limit) -> float:
     return max(0.0, below_high - below_low)
 
 
-def likelihood(reading: float, uncertainty: float, limit: Limit) -> tuple[float, float]:
+def likelihood(
+    reading: float, uncertainty: float, limit: Limit, span: float = 0.0
+) -> tuple[float, float]:
     """Return how well a reading fits a bad part and a good part, for fault isolation.
 
     Parameters
@@ -183,19 +190,78 @@ def likelihood(reading: float, uncertainty: float, limit: Limit) -> tuple[float,
     reading : float
         The reading [SI unit of the reading]
     uncertainty : float
-        Its standard uncertainty [SI unit of the reading]
+        Its standard uncertainty, zero or more [SI unit of the reading]
     limit : Limit
         The bounds [SI unit of the reading]
+    span : float
+        Length of the scale of what reads, or 0 [SI unit of the reading]
 
     Returns
     -------
     abnormal : float
-        Probability that the true value lies outside the limit [-]
+        Likelihood of the reading where the true value lies outside the limit [-]
     normal : float
-        Probability that it lies inside [-]
+        Likelihood where it lies inside; the greater of the two is 1 [-]
+
+    Notes
+    -----
+    Values inside are spread evenly over the band, values outside over as much again around it,
+    as far as the reading at least; beside a limit of one side both spreads are as wide as the
+    limit, the span, or the way to the reading, whichever is most. The reading is spread about
+    the true value by a normal distribution. So an instrument that knows nothing gives (1, 1), and
+    a reading on the limit itself says nothing. That spread of values is common practice, no source.
     """
-    inside = conformity(reading, uncertainty, limit)
-    return 1 - inside, inside
+    if uncertainty == 0:
+        return (0.0, 1.0) if margin(reading, limit) >= 0 else (1.0, 0.0)
+    inside, outside = _spreads(reading, uncertainty, limit, span)
+    normal = _density(reading, uncertainty, inside)
+    abnormal = _density(reading, uncertainty, *outside)
+    most = max(normal, abnormal)
+    return _share(abnormal / most), _share(normal / most)
+
+
+_Range = tuple[float, float]
+"""From and to [SI unit of the reading]."""
+
+_NARROWEST = 1e-3
+"""Width of a spread that can be told from a point, in standard uncertainties [-]."""
+
+_NOTHING = 1e-9
+"""Likelihood, as a share of the other one, below which it counts as none [-]."""
+
+
+def _spreads(
+    reading: float, uncertainty: float, limit: Limit, span: float
+) -> tuple[_Range, tuple[_Range, ...]]:
+    """Return where values lie with a good part and with a bad one."""
+    low, high = limit.low, limit.high
+    beyond = max(0.0, -margin(reading, limit))
+    if low is not None and high is not None:
+        width = max(high - low, _NARROWEST * uncertainty)
+        around = max(width / 2, beyond)
+        middle = (low + high) / 2
+        inside = (middle - width / 2, middle + width / 2)
+        return inside, ((inside[0] - around, inside[0]), (inside[1], inside[1] + around))
+    bound = low if low is not None else high
+    assert bound is not None
+    width = max(abs(bound), span, abs(reading - bound), _NARROWEST * uncertainty)
+    below, above = (bound - width, bound), (bound, bound + width)
+    return (above, (below,)) if low is not None else (below, (above,))
+
+
+def _density(reading: float, uncertainty: float, *ranges: _Range) -> float:
+    """Return how likely a reading is where the true value lies evenly in some ranges."""
+    mass = sum(_mass((a - reading) / uncertainty, (b - reading) / uncertainty) for a, b in ranges)
+    return mass / sum(b - a for a, b in ranges)
+
+
+def _mass(low: float, high: float) -> float:
+    """Return the share of a normal distribution between two places, exact in its tails too."""
+    return _normal(-low) - _normal(-high) if low > 0 else _normal(high) - _normal(low)
+
+
+def _share(value: float) -> float:
+    return 0.0 if value < _NOTHING else value
 
 
 def _normal(z: float) -> float:

@@ -6,10 +6,11 @@ from typing import Any
 
 from baycalc.forms.present import Json, write_verdict
 from baycalc.measurement.decision import Limit, judge, likelihood
-from baycalc.measurement.instrument import Gauge
+from baycalc.measurement.instrument import GRADES, Gauge
 from baycalc.physics.air import HIGHEST, LOWEST, SEA_LEVEL_PRESSURE, standard_pressure
 from baycalc.quantities import units
 from baycalc.quantities.kinds import Kind
+from baycalc.quantities.numbers import quote
 from baycalc.text import sentence
 
 
@@ -38,6 +39,8 @@ def judge_reading(request: Mapping[str, Any]) -> Json:
 
 def _judged(request: Mapping[str, Any]) -> Json:
     kind = Kind(request["kind"], tuple(request["units"]))
+    if request.get("low") is None and request.get("high") is None:
+        raise units.QuantityError("there is no limit yet: choose the car, or give its figure")
     reading = units.installed().parse(kind.name, request["reading"], request.get("unit"))
     air = _air(request.get("altitude", ""))
     _refuse_impossible(reading, air, request)
@@ -47,7 +50,7 @@ def _judged(request: Mapping[str, Any]) -> Json:
     verdict = judge(reading, uncertainty, limit, kind=kind)
     return {
         "verdict": write_verdict(verdict, kind.units),
-        "likelihood": list(likelihood(reading, uncertainty, limit)),
+        "likelihood": list(likelihood(reading, uncertainty, limit, gauge.span)),
         "si": reading,
     }
 
@@ -76,6 +79,10 @@ def _refuse_impossible(reading: float, air: float, request: Mapping[str, Any]) -
 def _gauge(request: Mapping[str, Any]) -> Gauge:
     gauge = Gauge(**request.get("gauge", {}))
     own = request.get("own_gauge") or {}
+    if own.get("grade") and own["grade"] not in GRADES:
+        raise units.QuantityError(
+            f"grade of your gauge: expected one of {', '.join(GRADES)}; got {quote(own['grade'])}"
+        )
     return replace(
         gauge,
         span=_own(own, "span", gauge.span, request),

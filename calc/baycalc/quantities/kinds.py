@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from baycalc.quantities.units import installed, written
+from baycalc.quantities.units import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,23 +36,6 @@ class Kind:
             Significant digits [-]
         """
         return written(self.name, si, *self.pair, digits=digits)
-
-    def in_unit(self, si: float, place: int = 0) -> float:
-        """Return a figure in one of the units.
-
-        Parameters
-        ----------
-        si : float
-            The figure [SI unit of the kind]
-        place : int
-            Which of the units, counted from 0 [-]
-
-        Returns
-        -------
-        float
-            The same figure [that unit]
-        """
-        return installed().unit(self.name, self.units[place]).from_si(si)
 
 
 def kind(name: str, *units: str) -> Kind:

@@ -44,6 +44,8 @@ _SAME = {
     "Ω": "ohm",
     "\u2126": "ohm",
 }
+_THICKEST, _THINNEST = -5, 60
+_GREATEST = 1e100
 _NOTHING = re.compile(r"[.\s·*]")
 
 
@@ -219,7 +221,11 @@ class UnitTable:
         """
         number, spelling = split(text)
         chosen = self._chosen(kind, text, spelling or unit)
+        if chosen.scale == "awg" and not _THICKEST <= number <= _THINNEST:
+            raise QuantityError(f"wire gauges go from AWG 6/0 to AWG 60, got {quote(text)}")
         value = chosen.to_si(number)
+        if abs(value) > _GREATEST:
+            raise QuantityError(f"{quote(text)} is too large a number")
         if kind == "temperature" and value < 0:
             raise QuantityError(f"{quote(text)} lies below absolute zero")
         return Measured(kind, value, chosen, text)
