@@ -15,7 +15,7 @@ from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.checks.check_isolation import check_isolation
 from baybook.book.codes import title
 from baybook.book.pint_quantities import unit_table_data
-from baybook.book.simulated import Outcome, SimulatedBook, read_simulated
+from baybook.book.simulated import PolicyFigures, SimulatedBook, read_simulated
 from baybook.book.sources.load import Book, load_book
 from baycalc import api
 from baycalc.isolation.model.bayes_net import Model
@@ -145,7 +145,7 @@ def test_simulated_cars_end_right_and_cheaper_than_by_guess(
     assert min(cars.values(), default=CARS) >= CARS
 
 
-def table(book: Book, simulated: SimulatedBook) -> dict[str, dict[str, Outcome]]:
+def table(book: Book, simulated: SimulatedBook) -> dict[str, dict[str, PolicyFigures]]:
     """Give what became of the cars, by procedure and cars of one network.
 
     A network that changed since has no figures until `baybook simulate` runs again, and its
@@ -163,7 +163,7 @@ def table(book: Book, simulated: SimulatedBook) -> dict[str, dict[str, Outcome]]
     }
 
 
-def told(outcome: Outcome) -> str:
+def told(outcome: PolicyFigures) -> str:
     return f" {outcome.right:6.1%}{outcome.minutes:5.0f} min{outcome.money:5.0f}"
 
 
@@ -182,7 +182,7 @@ def size(network: dict[str, Any]) -> int:
     return len(network["faults"]) * len(network["tests"])
 
 
-def hold(model: Model, kept_outcomes: Mapping[str, Outcome]) -> None:
+def hold(model: Model, kept_outcomes: Mapping[str, PolicyFigures]) -> None:
     for name, policy in (("plan", by_plan), ("guess", by_guess)):
         kept = kept_outcomes[name]
         bay = Bay(model, policy, seed=1)

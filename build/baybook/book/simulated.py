@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from baybook.book.bound import BoundProcedure, network_key
 from baybook.book.sources.problems import Problem
 from baycalc import isolation
+from baycalc.isolation.report.metrics import Figures
 
 FILE = "simulated.json"
 """Name of the file in the folder of the sources."""
@@ -22,24 +23,7 @@ FILE = "simulated.json"
 _HINT = "`baybook simulate` works the figures out anew"
 
 
-class FaultFigures(Struct, frozen=True):
-    """What finding one fault costs; see `baycalc.isolation.report.metrics`."""
-
-    fault: str
-    minutes: float
-    money: float
-    right: float
-
-
-class Figures(Struct, frozen=True):
-    """What simulated cars tell of a procedure for one car (`isolation.report.metrics`)."""
-
-    faults: tuple[FaultFigures, ...]
-    never_pay: tuple[str, ...]
-    dearest: str
-
-
-class Outcome(Struct, frozen=True):
+class PolicyFigures(Struct, frozen=True):
     """What became of simulated cars under one policy; see `baycalc.isolation.report.simulation`."""
 
     cars: int
@@ -56,7 +40,7 @@ class Simulated(Struct, frozen=True):
     date: date
     seed: int
     figures: Figures
-    outcomes: dict[str, Outcome]
+    outcomes: dict[str, PolicyFigures]
 
 
 class SimulatedBook(Struct, frozen=True):

@@ -9,8 +9,6 @@ from rich.text import Text
 
 from baycalc.forms.declare import Calculator, Choice, Flag, Input, Result
 
-Json = Mapping[str, Any]
-
 
 def show_list(console: Console, calculators: Sequence[Calculator]) -> None:
     """Print what calculators there are."""
@@ -22,7 +20,7 @@ def show_list(console: Console, calculators: Sequence[Calculator]) -> None:
 
 
 def show_answer(
-    console: Console, calculator: Calculator, fields: Mapping[str, str], answer: Json
+    console: Console, calculator: Calculator, fields: Mapping[str, str], answer: Mapping[str, Any]
 ) -> None:
     """Print inputs, results in both unit systems, verdicts and notes."""
     console.print(Text(calculator.title, style="bold"))
@@ -65,7 +63,7 @@ def _value(entry: Input, fields: Mapping[str, str]) -> str:
     return entry.default or "none"
 
 
-def _both_systems(results: Sequence[Result], values: Json) -> Table:
+def _both_systems(results: Sequence[Result], values: Mapping[str, Any]) -> Table:
     table = Table("result", "US", "metric")
     for result in results:
         value = values[result.id]
@@ -73,14 +71,14 @@ def _both_systems(results: Sequence[Result], values: Json) -> Table:
     return table
 
 
-def _all_units(results: Sequence[Result], values: Json) -> Table:
+def _all_units(results: Sequence[Result], values: Mapping[str, Any]) -> Table:
     table = Table(*(Column(result.label) for result in results))
     for row in zip(*(values[result.id]["all"] for result in results), strict=True):
         table.add_row(*map(Text, row))
     return table
 
 
-def _show_verdict(console: Console, result: Result, value: Json) -> None:
+def _show_verdict(console: Console, result: Result, value: Mapping[str, Any]) -> None:
     console.print(Text(f"{result.label}: {value['outcome']}", style="bold"))
     for figures in dict.fromkeys((value["us"], value["metric"])):
         console.print(Text(f"  {figures}"))
