@@ -5,9 +5,16 @@ from dataclasses import dataclass
 
 from msgspec import UnsetType
 
-from baybook.book.pint_quantities import kinds_of, unit_table
+from baybook.book.pint_quantities import KINDS, kinds_of, unit_table
 from baybook.book.source_model import Figure, Limit
+from baycalc.quantities.numbers import split
 from baycalc.quantities.units import label
+
+NARROW = "\u202f"
+"""The space between a number and its per cent sign."""
+
+_FRACTION = re.compile(r"\d\s*[/⁄]\s*\d|[½¼¾⅛⅜⅝⅞]")
+_PLAIN = re.compile(r"[-+−–]?\s*[\d\s.]*\d[.]?(?:[eE][-+]?\d+)?")
 
 _PAIRS = {
     "pressure": [
@@ -63,34 +70,95 @@ def usual_units(kind: str) -> tuple[str, str]:
 
 def units_like(kind: str, text: str) -> tuple[str, str]:
     """Return the units of both systems for a quantity, keeping the one in which it is written."""
-    symbol = _symbol(kind, text)
+    return _pair_of(kind, typed(text, kind).symbol)
+
+
+def _pair_of(kind: str, symbol: str) -> tuple[str, str]:
     for us, metric in _PAIRS.get(kind, ()):
         if symbol in (us, metric):
             return us, metric
     return symbol, symbol
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A quantity as an author wrote it.
+
+    ``number`` is its number as it is printed, ``digits`` how many of them another unit gets.
+    """
+
+    kind: str
+    si: float
+    symbol: str
+    number: str
+    digits: int
+
+    def __str__(self) -> str:
+        if self.symbol in ("AWG", "1"):
+            return self.number
+        return f"{self.number}{NARROW if self.symbol == '%' else ' '}{label(self.symbol)}"
+
+
+def typed(text: str, kind: str = "") -> Typed:
+    """Read a quantity as the calculators read it, and keep the way in which it was written.
+
+    Raises
+    ------
+    QuantityError
+        When the text is no quantity of the kind.
+    """
+    kind = kind or (kinds_of(text) or [KINDS[0]])[0]
+    si, unit = unit_table().read(kind, text)
+    value, rest = split(text)
+    if unit.scale == "awg":
+        return Typed(kind, si, "AWG", unit_table().show(kind, si, "AWG"), 2)
+    number = text.strip().removesuffix(rest).strip() if rest else text.strip()
+    if "," in number:
+        number = _with_a_point(number, value)
+    if not _FRACTION.search(number) and not _PLAIN.fullmatch(number):
+        number = f"{value:.10g}"
+    return Typed(kind, si, unit.symbol, number.replace("-", "−"), _digits(number))
+
+
+def _with_a_point(number: str, value: float) -> str:
+    """Write a number with a decimal comma, or with commas between thousands, by a point."""
+    behind = number.rpartition(",")[2]
+    return f"{value:.{len(behind)}f}" if number.count(",") == 1 and behind.isdigit() else ""
+
+
+def _digits(number: str) -> int:
+    if _FRACTION.search(number):
+        return 3
+    return min(4, max(2, len(re.sub(r"\D", "", re.split("[eE]", number)[0]).lstrip("0"))))
+
+
 def pair(text: str, kind: str = "", units: tuple[str, str] | None = None) -> Pair:
     """Write a quantity such as ``20 inHg`` for both systems, to the digits in which it is typed.
 
     Without ``units`` they are those that go with the one in which it is typed.
+
+    Raises
+    ------
+    QuantityError
+        When the text is no quantity, or none of the kind.
     """
-    kind = kind or kinds_of(text)[0]
-    si = unit_table().parse(kind, text)
-    symbol = _symbol(kind, text)
-    if symbol == "mm2" and units is None:
-        return _wire(_typed(text, symbol), si)
+    found = typed(text, kind)
+    if found.symbol == "mm2" and units is None:
+        return _wire(str(found), found.si)
     us, metric = (
-        _typed(text, symbol) if unit == symbol else unit_table().show(kind, si, unit, _digits(text))
-        for unit in units or _by_size(kind, si, units_like(kind, text), symbol)
+        str(found)
+        if unit == found.symbol
+        else unit_table().show(found.kind, found.si, unit, found.digits)
+        for unit in units or _by_size(found)
     )
     return Pair(us, metric)
 
 
-def _by_size(kind: str, si: float, units: tuple[str, str], symbol: str) -> tuple[str, str]:
-    """Return the units of a size that the trade writes in a smaller US unit."""
-    small_kind, smaller, size = _SMALLER.get(symbol, ("", "", 0.0))
-    return (smaller, units[1]) if kind == small_kind and si < size else units
+def _by_size(found: Typed) -> tuple[str, str]:
+    """Return the units of both systems; of a small size the trade writes a smaller US unit."""
+    units = _pair_of(found.kind, found.symbol)
+    small_kind, smaller, size = _SMALLER.get(found.symbol, ("", "", 0.0))
+    return (smaller, units[1]) if found.kind == small_kind and found.si < size else units
 
 
 def _wire(typed: str, area: float) -> Pair:
@@ -142,27 +210,3 @@ def bounds(limit: Limit | Figure) -> tuple[str | None, str | None]:
 
 def _given(text: str | UnsetType) -> str | None:
     return None if isinstance(text, UnsetType) else text
-
-
-_NUMBER = re.compile(r"[-+−]?[\d.,\s]*(?:[eE][-+]?\d+)?\s*")
-
-
-def _typed(text: str, symbol: str) -> str:
-    if symbol == "AWG":
-        return text
-    match = _NUMBER.match(text)
-    number = match[0].strip().replace("-", "−") if match else text
-    space = "\u202f" if symbol == "%" else " "
-    return number if symbol == "1" else f"{number}{space}{label(symbol)}"
-
-
-def _digits(text: str) -> int:
-    match = _NUMBER.match(text)
-    digits = re.sub(r"\D", "", match[0]).lstrip("0") if match else ""
-    return min(4, max(2, len(digits)))
-
-
-def _symbol(kind: str, text: str) -> str:
-    if text.upper().startswith("AWG"):
-        return "AWG"
-    return unit_table().unit(kind, _NUMBER.sub("", text, count=1) or "1").symbol

@@ -187,9 +187,35 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
     "torque": (
         "N m",
         {
-            "lbf ft": Offered("pound_force*foot", ("lb ft", "ft lb", "ft lbf")),
-            "N m": Offered("newton*meter", ("Nm",)),
-            "lbf in": Offered("pound_force*inch", ("lb in", "in lb", "in lbf")),
+            "lbf ft": Offered(
+                "pound_force*foot",
+                (
+                    "lb ft",
+                    "ft lb",
+                    "ft lbf",
+                    "lb-ft",
+                    "ft-lb",
+                    "lbf-ft",
+                    "ft-lbf",
+                    "ft lbs",
+                    "ft-lbs",
+                ),
+            ),
+            "N m": Offered("newton*meter", ("Nm", "N-m", "newton meter", "newton meters")),
+            "lbf in": Offered(
+                "pound_force*inch",
+                (
+                    "lb in",
+                    "in lb",
+                    "in lbf",
+                    "lb-in",
+                    "in-lb",
+                    "lbf-in",
+                    "in-lbf",
+                    "in lbs",
+                    "in-lbs",
+                ),
+            ),
         },
     ),
     "speed": (
