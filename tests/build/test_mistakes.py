@@ -15,7 +15,7 @@ from baycalc.forms.declare import Calculator
 
 BOOK = Path(__file__).parents[2] / "build" / "baybook" / "book"
 FOLDER = Path(__file__).parents[1] / "wrong_sources"
-SEVERAL_AT_ONCE = {"base", "many-files", "many-in-one-file"}
+SEVERAL_AT_ONCE = {"base", "many-files", "many-in-one-file", "references-beside-types"}
 """Folders that hold no kind of their own."""
 
 ABOUT_FILES = {

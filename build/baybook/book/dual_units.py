@@ -108,7 +108,8 @@ def typed(text: str, kind: str = "") -> Typed:
         When the text is no quantity of the kind.
     """
     kind = kind or (kinds_of(text) or [KINDS[0]])[0]
-    si, unit = unit_table().read(kind, text)
+    found = unit_table().read(kind, text)
+    si, unit = found.si, found.unit
     value, rest = split(text)
     if unit.scale == "awg":
         return Typed(kind, si, "AWG", unit_table().show(kind, si, "AWG"), 2)

@@ -7,7 +7,7 @@ from baybook.book.context import Context
 
 def check_safety(context: Context) -> None:
     """Check safety messages against the hazards of the set-ups."""
-    if "shared" in context.book.left_out:
+    if "shared.yml" in context.book.left_out:
         return
     data, shared = context.data, context.book.shared.safety
     for place, name in enumerate(data.shared_safety):

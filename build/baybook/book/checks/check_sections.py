@@ -1,5 +1,7 @@
 """The sections of a procedure's body: the fixed ones, one for each test, one for each repair."""
 
+import difflib
+import re
 from collections.abc import Iterable
 
 from baybook.book.context import Context
@@ -37,6 +39,16 @@ def _heading(name: str) -> str:
     return f"## {SECTIONS[name]} {{#{name}}}"
 
 
+def _id_hint(section: Section, wanted: Iterable[str]) -> str:
+    """Return how a heading without an id is given one, most likely one that is looked for."""
+    if section.id:
+        return ""
+    titles = [name for name, title in SECTIONS.items() if title == section.title]
+    words = re.sub(r"[^a-z0-9]+", "-", section.title.lower()).strip("-0123456789")
+    near = titles or difflib.get_close_matches(words, [*wanted], n=1, cutoff=0.5) or [words]
+    return f"add {{#{near[0]}}} to this heading" if near[0] else ""
+
+
 def _check_headings(sections: Iterable[Section], report: Report) -> None:
     first: dict[str, int] = {}
     for section in sections:
@@ -62,7 +74,7 @@ def _check_fixed(found: list[Section], report: Report) -> None:
             report.at_line(
                 section.line,
                 f"expected a fixed section, got {section.id or section.title}",
-                name_hint(section.id, SECTIONS),
+                _id_hint(section, SECTIONS) or name_hint(section.id, SECTIONS),
             )
     placed = {section.id: section for section in found if section.id in SECTIONS}
     for name in SECTIONS:
@@ -99,7 +111,7 @@ def _check_tests(context: Context) -> None:
             report.at_line(
                 section.line,
                 f"expected a test of the front matter, got section {section.id or section.title}",
-                name_hint(section.id, tests),
+                _id_hint(section, tests) or name_hint(section.id, tests),
             )
         elif not section.text:
             report.at_line(section.line, f"expected steps under {section.id}, got nothing")
@@ -120,13 +132,14 @@ def _check_repairs(context: Context) -> None:
     for name, fault in faults.items():
         path = ("faults", name, "repair", "section")
         used.add(fault.repair.section)
-        report.knows(path, fault.repair.section, found, "a section under fitting")
+        known = [name for name in found if name]
+        report.knows(path, fault.repair.section, known, "a section under fitting")
     for name, section in found.items():
         if name not in used and "" not in used:
             report.at_line(
                 section.line,
                 f"expected a section that a fault's repair names, got {name or section.title}",
-                name_hint(name, sorted(used)),
+                _id_hint(section, used) or name_hint(name, sorted(used)),
             )
         elif not section.text:
             report.at_line(section.line, f"expected steps under {name}, got nothing")

@@ -37,6 +37,11 @@ class Asked:
 
 def parse(text: str) -> nodes.Template | Wrong:
     """Parse a text, or say why it cannot be."""
+    curly = _CURLY.search(text)
+    if curly:
+        line = text.count("\n", 0, curly.start(1)) + 1
+        what = f"expected straight quotes in braces, got {curly[1]}"
+        return Wrong(line, what, 'write "..." with straight quotes')
     try:
         tree = environment().parse(text)
     except RecursionError:
@@ -51,6 +56,7 @@ def parse(text: str) -> nodes.Template | Wrong:
     return Wrong(*problem) if problem else tree
 
 
+_CURLY = re.compile(r"\{[{%][^{}]*?([“”„‟‘’])[^{}]*?[}%]\}")
 _TAG = re.compile(r"\{%[-+]?\s*(end)?(if|for)\b")
 
 
@@ -72,6 +78,8 @@ def wrong_words(tree: nodes.Template) -> Iterator[Wrong]:
     """Find the mistakes of a template that no car could mend."""
     names = list(tree.find_all(nodes.Name))
     own = {name.name for name in names if name.ctx != "load"} | {"loop"}
+    unquoted = {id(name) for call in _unquoted(tree) for name in call.find_all(nodes.Name)}
+    names = [name for name in names if id(name) not in unquoted]
     unknown = {name.name for name in names} - own - {*FUNCTIONS, *VALUES}
     called = {id(call.node) for call in tree.find_all(nodes.Call)}
     for name in names:
@@ -92,10 +100,36 @@ def wrong_words(tree: nodes.Template) -> Iterator[Wrong]:
         )
 
 
+def _unquoted(tree: nodes.Template) -> Iterator[nodes.Call]:
+    """Find the calls whose text lacks its quotes, such as ``figure(cap-torque)``."""
+    for call in tree.find_all(nodes.Call):
+        if _is_function(call) and len(call.args) == 1 and _bare(call.args[0]):
+            yield call
+
+
+def _is_function(call: nodes.Call) -> bool:
+    return isinstance(call.node, nodes.Name) and call.node.name in FUNCTIONS
+
+
+def _bare(node: nodes.Node) -> str:
+    """Return a name with hyphens as it was written without quotes."""
+    if isinstance(node, nodes.Sub):
+        left, right = _bare(node.left), _bare(node.right)
+        return f"{left}-{right}" if left and right else ""
+    if isinstance(node, nodes.Const) and isinstance(node.value, int):
+        return str(node.value)
+    return node.name if isinstance(node, nodes.Name) and node.ctx == "load" else ""
+
+
 def _wrong_call(call: nodes.Call) -> Iterator[Wrong]:
     if not isinstance(call.node, nodes.Name) or call.node.name not in FUNCTIONS:
         return
     name = call.node.name
+    bare = _bare(call.args[0]) if len(call.args) == 1 else ""
+    if bare and not isinstance(call.args[0], nodes.Const):
+        text = f'expected {name}("...") with a text, got {bare}'
+        yield Wrong(call.lineno, text, f'quotes are missing: {name}("{bare}")')
+        return
     if len(call.args) != 1 or call.kwargs or call.dyn_args or call.dyn_kwargs:
         got = len(call.args) + len(call.kwargs)
         yield Wrong(call.lineno, f'expected {name}("...") with one text, got {got} values')

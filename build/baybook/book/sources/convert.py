@@ -85,6 +85,8 @@ class _Converter:
         """Report unknown fields; a misspelt one stands for the field that was meant."""
         spelt = {name: value for name, value in data.items() if name in fields}
         for name in data.keys() - fields.keys():
+            if self.lines.is_broken((*path, name)):
+                continue
             close = close_match(name, fields.keys() - data.keys())
             text = f"expected a known field, got {name}"
             hint = close or f"known are {', '.join(fields)}"
@@ -119,6 +121,8 @@ class _Converter:
     def _leaf(self, data: Any, kind: Any, path: Path) -> Any:
         if isinstance(data, float) and not math.isfinite(data):
             return self._broken(kind, path, f"expected a finite number, got {data}")
+        if base_of(kind) is bool and data in ("yes", "no"):
+            return data == "yes"
         try:
             return msgspec.convert(data, kind)
         except msgspec.ValidationError as error:
@@ -147,12 +151,43 @@ def _leaf_text(data: Any, kind: Any, error: str) -> tuple[str, str]:
     bound = re.match(r"Expected `(?:float|int)` ([<>]=?) ([\d.]+)", error)
     if bound:
         number = bound[2].removesuffix(".0")
-        return f"expected a number {_BOUNDS[bound[1]]} {number}, got {say(data)}", ""
+        hint = (
+            f"write {data / 100:g}"
+            if (bound[1], number) == ("<=", "1") and 2 <= data <= 100
+            else ""
+        )
+        return f"expected a number {_BOUNDS[bound[1]]} {number}, got {say(data)}", hint
     base = base_of(kind)
     if base is str and not isinstance(data, str | list | dict) and not list(_titles(kind)):
         return f"expected a text, got {say(data)}", f'put it in quotes: "{say(data)}"'
     got = f"the text {data}" if isinstance(data, str) and base is not str else say(data)
-    return f"expected {type_name(kind)}, got {got}", ""
+    return f"expected {type_name(kind)}, got {got}", _leaf_hint(data, kind)
+
+
+_WITH_WORD = re.compile(r"(\d+(?:\.\d+)?)\s*([a-zA-Z%]\w*|%)")
+
+
+def _leaf_hint(data: Any, kind: Any) -> str:
+    """Return how a value that is almost right is written."""
+    if "a code such as P0410" in _titles(kind):
+        return _code_hint(say(data))
+    number = _WITH_WORD.fullmatch(data.strip()) if isinstance(data, str) else None
+    if number and base_of(kind) is float:
+        whole = float(number[1])
+        return (
+            f"write {whole / 100:g}" if number[2] == "%" else f"write {number[1]}, without a unit"
+        )
+    if isinstance(data, str) and base_of(kind) is float and re.fullmatch(r"\d+,\d+", data):
+        return f"a decimal comma? write {data.replace(',', '.')}"
+    return ""
+
+
+def _code_hint(code: str) -> str:
+    plain = re.sub(r"[\s-]", "", code).upper()
+    letter = plain[:1] if plain[:1] in "PBCU" else "P"
+    digits = plain.removeprefix(letter).replace("O", "0").replace("I", "1")
+    found = f"{letter}{digits.rjust(4, '0')}"
+    return f"did you mean {found}?" if re.fullmatch(r"[PBCU][0-3][0-9A-F]{3}", found) else ""
 
 
 def base_of(kind: Any) -> Any:

@@ -70,5 +70,18 @@ def split_front_matter(
         return match[1] or "", text[match.end() :], match[0].count("\n") + 1
     got = "only the first" if text.startswith("---") else "none"
     what = f"expected front matter between two lines of ---, got {got}"
-    problems.append(Problem(file, 1, "", what, NEW_HINT))
+    problems.append(Problem(file, 1, "", what, _almost(text) or NEW_HINT))
     return None
+
+
+_ALMOST = re.compile(r"[-–—]{1,9}\s*")
+
+
+def _almost(text: str) -> str:
+    """Name the line that was most likely meant as the second one of three hyphens."""
+    for number, line in enumerate(text.split("\n"), 1):
+        if line.startswith("#") and number > 1:
+            return ""
+        if _ALMOST.fullmatch(line) and line.strip() != "---":
+            return f"line {number} is {line.strip()}: write three hyphens"
+    return ""

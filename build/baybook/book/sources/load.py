@@ -78,7 +78,10 @@ class Book:
 
     def procedure_names(self) -> list[str]:
         """Return the ids of all procedures, readable or not."""
-        return sorted(self.procedures.keys() | {n for n in self.left_out if "/" not in n})
+        return sorted(
+            self.procedures.keys()
+            | {n for n in self.left_out if not n.endswith(".yml") and "/" not in n}
+        )
 
     def shared_text_names(self) -> list[str]:
         """Return the names of all shared texts, readable or not."""
@@ -165,7 +168,7 @@ def _load_shared_file(path: Path, folder: Path, book: Book) -> None:
         shared, book.shared_lines = _typed(text, shown(path, folder), 1, Shared, book.problems)
     book.shared = shared or book.shared
     if shared is None or book.shared_lines.broken:
-        book.left_out.add("shared")
+        book.left_out.add("shared.yml")
 
 
 def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | None:

@@ -8,11 +8,16 @@ import yaml
 
 from baybook.book.bounds import LONGEST_TEXT
 from baybook.book.sources.problems import Problem
+from baybook.book.sources.yaml_hints import blamed
 
 Path = tuple[str | int, ...]
 
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, those that turn the direction of writing, and halves of characters."""
+
+_LIKE_YAML_1_2 = re.compile(r"0\d+|\d+:\d+(?::\d+)*|[-+]?\d+(?:\.\d*)?[eE][-+]?\d{1,3}")
+
+_NO_BREAK = "\u00a0\u2007\u202f\u3000"
 
 _MOST_NODES = 100_000
 """Values in one source; more come only from aliases that multiply each other."""
@@ -73,9 +78,8 @@ def read_yaml(text: str, file: str, first: int = 1) -> tuple[Any, Lines, list[Pr
         data = reader.read(text)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        reader.add(
-            mark.line if mark else 0, f"expected YAML, got a fault: {_fault(error)}", _hint(error)
-        )
+        line, hint = blamed(text, mark.line if mark else 0, error.problem or "")
+        reader.add(line, f"expected YAML, got a fault: {_fault(error)}", hint)
         return None, reader.lines, reader.problems
     except yaml.reader.ReaderError as error:
         line = text[: error.position].count("\n")
@@ -90,14 +94,6 @@ def read_yaml(text: str, file: str, first: int = 1) -> tuple[Any, Lines, list[Pr
 def _fault(error: yaml.MarkedYAMLError) -> str:
     text = error.problem or error.context or "of an unknown kind"
     return f"{error.context} {text}" if text.startswith("but ") else text
-
-
-def _hint(error: yaml.MarkedYAMLError) -> str:
-    if error.problem and "mapping values" in error.problem:
-        return "a text with a colon in it needs quotes"
-    if error.problem and "'\\t'" in error.problem:
-        return "indent with spaces, not with tabs"
-    return "look at the indentation, quotes and brackets up to this line"
 
 
 # libyaml is ten times as fast where PyYAML has it; what is wrong, PyYAML's own code tells, so
@@ -141,9 +137,13 @@ class _Reader:
             return self._mapping(node, path)
         if isinstance(node, yaml.SequenceNode):
             return [self._plain(item, (*path, place)) for place, item in enumerate(node.value)]
+        assert isinstance(node, yaml.ScalarNode)
         return self._scalar(node, path)
 
-    def _scalar(self, node: yaml.Node, path: Path) -> Any:
+    def _scalar(self, node: yaml.ScalarNode, path: Path) -> Any:
+        if _LIKE_YAML_1_2.fullmatch(node.value) and not node.style:
+            # YAML 1.1 takes 0457 for 303, 1:30 for 90 and 1e3 for a text.
+            return float(node.value) if "e" in node.value.lower() else node.value
         try:
             value = self.loader.construct_object(node)
             return self._text(value, node, path) if isinstance(value, str) else value
@@ -176,8 +176,11 @@ class _Reader:
             if not isinstance(key_node, yaml.ScalarNode):
                 self.add(line, "expected a name before the colon, got brackets", path=path)
                 continue
-            key = key_node.value
+            key = key_node.value.strip(_NO_BREAK)
             here = (*path, key)
+            if key != key_node.value:
+                text = f"expected a name, got one with a no-break space: {key}"
+                self.add(line, text, "indent with plain spaces", here)
             if key in data:
                 text = f"expected each name once, got {key} again"
                 first = f"first on line {self.lines.line(here)}"
