@@ -1,0 +1,76 @@
+"""How parts fail, and what mending them takes, as an author writes it."""
+
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from baybook.book.bounds import GREATEST_PRICE, GREATEST_WEIGHT
+from baybook.book.source_types import Chance, Code, Id, Minutes, Record
+
+
+class KnockOn(Record, frozen=True, kw_only=True):
+    """How a fault causes another one."""
+
+    chance: Annotated[Chance, Meta(description="Chance that it has caused it already.")]
+    later: Annotated[
+        Chance,
+        Meta(description="Chance that it shows only after the first fault was repaired."),
+    ] = 0.0
+    says: Annotated[str, Meta(description="How, in one sentence.")] = ""
+
+
+class Repair(Record, frozen=True, kw_only=True):
+    """What mending a fault takes."""
+
+    minutes: Annotated[Minutes, Meta(description="Minutes of work.")]
+    price: Annotated[float, Meta(ge=0, le=GREATEST_PRICE, description="Price of the parts.")] = 0.0
+    section: Annotated[Id, Meta(description="Id of the section that describes it.")]
+    also_cures: (
+        Annotated[
+            tuple[Id, ...],
+            Meta(
+                description="Other faults that it clears. Left out, a repair that fits a part "
+                "clears every fault of the same `part` with the same section and price; `[]` "
+                "means its own alone."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+
+
+class Fault(Record, frozen=True, kw_only=True):
+    """One way in which one part fails."""
+
+    part: Annotated[Id, Meta(description="The part that fails.")]
+    says: Annotated[str, Meta(description="How it fails, such as `seized`.")]
+    short: Annotated[
+        str, Meta(description="Part and failure in four words or fewer, such as `Pump seized`.")
+    ] = ""
+    often: Annotated[
+        float,
+        Meta(
+            gt=0,
+            le=GREATEST_WEIGHT,
+            description="How often, relative to the procedure's other faults.",
+        ),
+    ]
+    sets: Annotated[
+        dict[Code, Chance], Meta(description="The codes that it stores, with a chance each.")
+    ] = {}
+    complaints: Annotated[
+        dict[Id, Chance],
+        Meta(description="The complaints that it brings, with a chance each."),
+    ] = {}
+    present: Annotated[
+        float,
+        Meta(
+            gt=0,
+            le=1,
+            description="Chance that it is there at one test; below 1 it comes and goes.",
+        ),
+    ] = 1.0
+    leads_to: Annotated[dict[Id, KnockOn], Meta(description="Its knock-on faults.")] = {}
+    repair: Annotated[Repair, Meta(description="What mending it takes.")]
+    when: Annotated[
+        tuple[Id, ...], Meta(description="Equipment a vehicle must have for this fault.")
+    ] = ()
