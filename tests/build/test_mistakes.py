@@ -26,6 +26,7 @@ ABOUT_FILES = {
     "file-name",
     "no-sections",
     "not-utf-8",
+    "stray-files",
 }
 """Kinds whose example is told in words: it is no line of a source."""
 

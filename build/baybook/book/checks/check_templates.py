@@ -44,7 +44,7 @@ def check_text(text: Text, problems: list[Problem]) -> nodes.Template | None:
 
 def shared_text(book: Book, name: str) -> Text:
     """Return a shared text with its place."""
-    return Text(f"{book.folder}/shared/{name}.md", 1, book.shared_texts[name])
+    return Text(book.shared_text_files[name], 1, book.shared_texts[name])
 
 
 def check_templates(context: Context) -> None:

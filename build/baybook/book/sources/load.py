@@ -1,5 +1,6 @@
 """Sources on disk into a book: every procedure and vehicle, with the place of each field."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from baybook.book.sources.files import NEW_HINT, read_text, shown, split_front_m
 from baybook.book.sources.problems import Problem
 from baybook.book.sources.read import Lines, read_yaml
 from baybook.book.sources.sections import Section, sections_of, text_before_sections
+from baybook.book.sources.walk import walk
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,10 @@ class Book:
     shared: Shared = field(default_factory=Shared)
     shared_lines: Lines = field(default_factory=lambda: Lines("", 1))
     shared_texts: dict[str, str] = field(default_factory=dict)
+    shared_text_files: dict[str, str] = field(default_factory=dict)
+    """Where each shared text stands, as problems show it."""
+    files: dict[str, Path] = field(default_factory=dict)
+    """Pictures and attachments, by their place in the folder of the sources."""
     procedures: dict[str, ProcedureSource] = field(default_factory=dict)
     vehicles: dict[str, VehicleSource] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
@@ -102,36 +108,16 @@ class Book:
 def load_book(folder: Path) -> Book:
     """Read all procedures (``*.md``), vehicles (``vehicles/*.yml``) and shared pieces of a folder.
 
-    ``shared.yml`` holds tools, set-ups and safety messages; ``shared/*.md`` pieces of text.
-    Mistakes are collected in ``Book.problems``; a source with one is a draft, or left out.
+    ``shared.yml`` holds tools, set-ups and safety messages; ``shared/*.md`` pieces of text. All of
+    them may stand in folders below. Mistakes are collected in ``Book.problems``; a source with
+    one is a draft, or left out.
     """
     book = Book(folder.name)
-    _load_shared(folder, book)
-    _load_vehicles(folder, book)
-    found = sorted(folder.glob("*.md"))
-    for path in found:
-        procedure = _load_procedure(path, folder, book)
-        if procedure and not procedure.lines.broken:
-            book.procedures[procedure.id] = procedure
-            continue
-        book.left_out.add(path.stem)
-        if procedure:
-            book.drafts[procedure.id] = procedure
-    if not found:
-        text = "expected a folder with procedures (*.md), got none"
-        book.problems.append(Problem(book.folder, 0, "", text, NEW_HINT))
-    return book
-
-
-def _load_vehicles(folder: Path, book: Book) -> None:
-    stems: set[str] = set()
-    for path in sorted((folder / "vehicles").glob("*.y*ml")):
-        if path.stem in stems:
-            text = f"expected one file of this name, got {path.name} beside another one"
-            problem = Problem(shown(path, folder), 0, "", text, "rename one of the two")
-            book.problems.append(problem)
-            continue
-        stems.add(path.stem)
+    found = walk(folder)
+    book.problems += found.problems
+    book.files = {path.relative_to(folder).as_posix(): path for path in found.files}
+    _load_shared(folder, found.texts, book)
+    for path in _once(found.vehicles, folder, book.problems):
         vehicle = _load_vehicle(path, folder, book.problems)
         if vehicle and not vehicle.lines.broken:
             book.vehicles[vehicle.id] = vehicle
@@ -139,6 +125,33 @@ def _load_vehicles(folder: Path, book: Book) -> None:
         book.left_out.add(f"vehicles/{path.stem}")
         if vehicle:
             book.draft_vehicles[vehicle.id] = vehicle
+    for path in _once(found.procedures, folder, book.problems):
+        procedure = _load_procedure(path, folder, book)
+        if procedure and not procedure.lines.broken:
+            book.procedures[procedure.id] = procedure
+            continue
+        book.left_out.add(path.stem)
+        if procedure:
+            book.drafts[procedure.id] = procedure
+    if not found.procedures:
+        text = "expected a folder with procedures (*.md), got none"
+        book.problems.append(Problem(book.folder, 0, "", text, NEW_HINT))
+    return book
+
+
+def _once(paths: list[Path], folder: Path, problems: list[Problem]) -> Iterator[Path]:
+    """Give the files whose name is not that of one before: the name is the id."""
+    first: dict[str, Path] = {}
+    for path in paths:
+        other = first.setdefault(path.stem, path)
+        if other is path:
+            yield path
+            continue
+        text = f"expected one file of this name, got {path.name} beside another one"
+        hint = "rename one of the two" + (
+            "" if other.parent == path.parent else f"; the other is {shown(other, folder)}"
+        )
+        problems.append(Problem(shown(path, folder), 0, "", text, hint))
 
 
 def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleSource | None:
@@ -149,16 +162,17 @@ def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleS
     return None if vehicle is None else VehicleSource(path.stem, vehicle, lines)
 
 
-def _load_shared(folder: Path, book: Book) -> None:
+def _load_shared(folder: Path, texts: list[Path], book: Book) -> None:
     path = folder / "shared.yml"
     if path.exists():
         _load_shared_file(path, folder, book)
-    for piece in sorted((folder / "shared").glob("*.md")):
+    for piece in _once(texts, folder, book.problems):
         text = read_text(piece, folder, book.problems)
         if text is None:
             book.left_out.add(f"shared/{piece.stem}")
         else:
             book.shared_texts[piece.stem] = text
+            book.shared_text_files[piece.stem] = shown(piece, folder)
 
 
 def _load_shared_file(path: Path, folder: Path, book: Book) -> None:
