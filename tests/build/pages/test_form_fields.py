@@ -8,9 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baybook.book.pint_quantities import unit_table, unit_table_data
-from baybook.pages.form_fields import converted, form_fields, is_us, unit_of_each_system
+from baybook.pages.form_fields import form_fields
 from baycalc import api
 from baycalc.forms.declare import Calculator, Quantity
+from baycalc.forms.entry_units import converted, is_us, unit_of_each_system
 
 api.install(unit_table_data())
 

@@ -1,0 +1,1 @@
+"""One car: its figures as the pages show them, and what serves it."""
