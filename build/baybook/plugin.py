@@ -26,9 +26,10 @@ from baybook.book.sources.problems import BadSources
 from baybook.output.exchange import Stage
 from baybook.output.site_folder import SiteRefused, refuse_site
 from baybook.output.whole import verify_whole
+from baybook.pages.cars import car_files
 from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
-from baybook.pages.nav import navigation
+from baybook.pages.nav import in_navigation, navigation
 from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
 from baybook.runtime.bundle import RuntimeFiles, runtime_files
@@ -42,6 +43,8 @@ _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
 FIRST_SCRIPT = "assets/first/native-worker.js"
 """Runs before the theme's scripts."""
+CAR_SCRIPT = "assets/first/car.js"
+"""Asks for the data of the chosen car before the page is painted."""
 
 SCRIPT = "assets/baybook.js"
 """The script of the pages, joined from its modules."""
@@ -152,7 +155,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.extra_css += [TYPEFACE, *(uri for uri in self.shipped if uri.endswith(".css"))]
         config.extra_javascript += [f"assets/runtime/{runtime.client.name}", SCRIPT]
         config.extra.setdefault("polyfills", []).extend(
-            (FIRST_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
+            (FIRST_SCRIPT, CAR_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
         )
         self._open_stage(config)
         return config
@@ -171,14 +174,15 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         self.html = {page.uri: page.html for page in self.pages if page.html is not None}
         for page in self.pages:
             source = page.source() if page.html is None else page.front_matter()
-            files.append(File.generated(config, page.uri, content=source))
+            level = InclusionLevel.UNDEFINED if in_navigation(page) else InclusionLevel.NOT_IN_NAV
+            files.append(File.generated(config, page.uri, content=source, inclusion=level))
         for uri, path in self.shipped.items():
             files.append(
                 File.generated(
                     config, uri, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV
                 )
             )
-        for uri, text in self.written.items():
+        for uri, text in (self.written | car_files(self.book, self.pages)).items():
             files.append(
                 File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV)
             )
@@ -289,5 +293,5 @@ def _typeface(config: MkDocsConfig, choice: str, runtime: RuntimeFiles) -> str:
 def _shipped(runtime: RuntimeFiles) -> dict[str, Path]:
     """Return the files that ship beside the pages: place on disk by address."""
     assets = {f"assets/{path.name}": path for path in sorted(_ASSETS.glob("*.*"))}
-    assets[FIRST_SCRIPT] = _ASSETS / "first" / "native-worker.js"
+    assets |= {f"assets/first/{path.name}": path for path in (_ASSETS / "first").glob("*.js")}
     return assets | {f"assets/runtime/{path.name}": path for path in runtime.sizes}

@@ -1,5 +1,6 @@
 """What the browser tests share: Chromium, a server under a prefix, and a page that is watched."""
 
+import functools
 import hashlib
 import http.server
 import os
@@ -26,7 +27,9 @@ from playwright.sync_api import (
 )
 from tests.kept import KEPT, ROOT, one_maker
 
+from baybook.book.equipment import variants
 from baybook.book.pint_quantities import unit_table_data
+from baybook.book.sources.load import load_book
 from baycalc import api
 
 BOOK_INPUTS = ("build", "calc", "docs", "procedures", "mkdocs.yml", ".ci/constraints.txt")
@@ -84,6 +87,20 @@ def build_command(site: Path, folder: Path) -> None:
     baybook = Path(sys.executable).parent / "baybook"
     command = [baybook, "build", "--site", site]
     subprocess.run(command, cwd=folder, check=True, stdout=subprocess.DEVNULL)
+
+
+@functools.cache
+def _page_names() -> dict[tuple[str, str], str]:
+    return {
+        (variant.source.id, car.id): variant.name
+        for variant in variants(load_book(ROOT / "procedures"))
+        for car in variant.cars
+    }
+
+
+def work_page(procedure: str, car: str) -> str:
+    """Return the address of a procedure's page of the demo book with a car chosen."""
+    return f"procedures/{procedure}/{_page_names()[procedure, car]}.html?car={car}"
 
 
 def build_book() -> Path:

@@ -8,13 +8,14 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import work_page
 from tests.kept import KEPT, one_maker
 
 from baybook.runtime.node import find_node, run
 
 HERE = Path(__file__).parent
 NPM_FILES = ("package.json", "package-lock.json", ".npmrc")
-PROCEDURE = "procedures/vacuum-supply/halden-finch.html"
+PROCEDURE = work_page("vacuum-supply", "halden-finch")
 PAGES = (
     "index.html",
     PROCEDURE,

@@ -5,9 +5,9 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import tab_to
+from tests.browser.conftest import tab_to, work_page
 
-PAGE = "procedures/crankcase-ventilation/quillon-tarn.html"
+PAGE = work_page("crankcase-ventilation", "quillon-tarn")
 FOLDED = {
     ".plan-whole": "The whole plan, drawn: ",
     ".plan-list": "The whole plan as a list: ",

@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import work_page
 
-PROCEDURE = "procedures/crankcase-ventilation/quillon-tarn.html"
+PROCEDURE = work_page("crankcase-ventilation", "quillon-tarn")
 CALCULATOR = "calculators/vacuum_hold.html"
 PAGES = (
     "index.html",

@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import work_page
 from tests.browser.paper import plain, printed_sheets
 
-PROCEDURE = "procedures/vacuum-supply/halden-finch.html"
+PROCEDURE = work_page("vacuum-supply", "halden-finch")
 PAGES = (
     "index.html",
     "procedures/vacuum-supply/index.html",

@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 import yaml
 from playwright.sync_api import Locator, Page, expect
-from tests.browser.conftest import ROOT
+from tests.browser.conftest import ROOT, work_page
 
 Address = Callable[[Path], str]
 
-PAGE = "procedures/secondary-air-vacuum-valve/halden-finch.html"
+PAGE = work_page("secondary-air-vacuum-valve", "halden-finch")
 TITLE = "Secondary air, electric pump and vacuum-operated valve"
 SOURCE = ROOT / "procedures" / "secondary-air-vacuum-valve.md"
 HOLD = (

@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 from playwright.sync_api import Dialog, Page, expect
-from tests.browser.conftest import ROOT
+from tests.browser.conftest import ROOT, work_page
 
 Address = Callable[[Path], str]
 
-PAGE = "procedures/vacuum-supply/halden-finch.html"
+PAGE = work_page("vacuum-supply", "halden-finch")
 SCHEMA = json.loads((ROOT / "build/baybook/assets/bench-sheet.schema.json").read_text())
 SHEETS = "JSON.stringify(baybook.sheets.all())"
 

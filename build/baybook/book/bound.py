@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from baybook.book.car import CarProcedure
+from baybook.book.equipment import variants
 from baybook.book.network import network
 from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
 from baycalc import isolation
@@ -24,19 +25,25 @@ class BoundProcedure(CarProcedure):
         vehicle: VehicleSource,
         labour_per_hour: float = 60.0,
         currency: str = "",
+        like: "BoundProcedure | None" = None,
     ) -> None:
         super().__init__(source, vehicle)
+        self._like = like
         self.labour_per_hour = labour_per_hour
         self.currency = currency
 
     @cached_property
     def network(self) -> dict[str, Any]:
-        """Its network as plain data."""
+        """Its network as plain data; no figure of the car is in it."""
+        if self._like:
+            return self._like.network
         return network(self, self.labour_per_hour, self.currency)
 
     @cached_property
     def key(self) -> str:
         """A name for its network; see `network_key`."""
+        if self._like:
+            return self._like.key
         return network_key(self.network)
 
     @property
@@ -63,11 +70,14 @@ def bind(book: Book, labour_per_hour: float = 60.0, currency: str = "") -> list[
     currency : str
         Its sign.
     """
-    return [
-        BoundProcedure(source, vehicle, labour_per_hour, currency)
-        for source in book.procedures.values()
-        for vehicle in book.matches(source)
-    ]
+    found = []
+    for variant in variants(book):
+        first = None
+        for vehicle in variant.cars:
+            car = BoundProcedure(variant.source, vehicle, labour_per_hour, currency, first)
+            first = first or car
+            found.append(car)
+    return found
 
 
 def network_key(data: dict[str, Any]) -> str:

@@ -7,6 +7,7 @@ from baybook.book.bound import BoundProcedure, bind
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.checks.check_isolation import check_isolation
+from baybook.book.equipment import Variant, variants
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import SimulatedBook, check_simulated, kept_figures
 from baybook.book.sources.load import Book, load_book
@@ -25,6 +26,16 @@ class CompiledBook:
     problems: tuple[Problem, ...]
     bound: tuple[BoundProcedure, ...]
     simulated: SimulatedBook
+    variants: tuple[Variant, ...] = ()
+    """The pages of its procedures."""
+
+    def page_names(self) -> dict[tuple[str, str], str]:
+        """Return the name of the page that serves a car, by procedure and car."""
+        return {
+            (variant.source.id, car.id): variant.name
+            for variant in self.variants
+            for car in variant.cars
+        }
 
     @property
     def errors(self) -> list[Problem]:
@@ -76,7 +87,13 @@ def compile_book(folder: Path, labour_per_hour: float = 60.0, currency: str = ""
         *check_gauges(bound, book.shared.tools),
         *check_simulated(bound, folder),
     ]
-    return CompiledBook(book, tuple(sorted([*problems, *more])), tuple(bound), kept_figures(folder))
+    return CompiledBook(
+        book,
+        tuple(sorted([*problems, *more])),
+        tuple(bound),
+        kept_figures(folder),
+        tuple(variants(book)),
+    )
 
 
 def count(number: int, what: str) -> str:

@@ -251,6 +251,20 @@ class Shared(Record, frozen=True, kw_only=True):
     opening: Annotated[
         dict[Id, OpeningStep], Meta(description="Steps at the start of every job, in their order.")
     ] = {}
+    equipment: Annotated[
+        dict[Id, str],
+        Meta(description="Equipment in words, such as `electric air pump`, by the name in `has`."),
+    ] = {}
+    words: Annotated[
+        dict[str, tuple[str, ...]],
+        Meta(
+            description="What people type, such as `smog pump`, and the words of the book for it."
+        ),
+    ] = {}
+
+    def equipment_words(self, equipment: str) -> str:
+        """Return an item of equipment in words."""
+        return self.equipment.get(equipment, equipment.replace("-", " "))
 
 
 class Figure(Record, frozen=True, kw_only=True):

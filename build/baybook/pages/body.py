@@ -1,4 +1,4 @@
-"""The body of a procedure: a template that asks for figures, filled in for one car."""
+"""The body of a procedure: a template that asks for figures, filled in for one set of equipment."""
 
 import re
 from typing import Any
@@ -7,10 +7,12 @@ from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
 from baybook.book.dual_units import Pair, bounds, pair
+from baybook.book.equipment import Variant
 from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.environment import fill_in
 from baybook.book.source_model import Figure
 from baybook.book.sources.load import Book
+from baybook.pages.places import Places
 from baybook.pages.prose import Prose, plain_prose
 from baybook.pages.render import quantity_html
 from baybook.pages.site import calculator_uri, href, procedure_uri
@@ -20,21 +22,32 @@ _MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTI
 """A safety message in a body; its signal word goes into its title."""
 
 
-class BodyWriter:
-    """Fills in the texts of one procedure for one car."""
+_CAR = {
+    name: Markup(f'<span class="of-car" data-car="{name}">[{words}]</span>')
+    for name, words in (("name", "your car"), ("engine", "its engine"))
+}
+"""What a text that names the car says until one is chosen."""
 
-    def __init__(self, car: CarProcedure, book: Book, prose: Prose | None = None) -> None:
+
+class BodyWriter:
+    """Fills in the texts of one procedure for one set of equipment; figures become places."""
+
+    def __init__(
+        self, variant: Variant, car: CarProcedure, book: Book, prose: Prose | None = None
+    ) -> None:
         self._prose = prose or plain_prose()
+        self.variant = variant
         self.car = car
         self.book = book
-        self.page = procedure_uri(car.source.id, car.vehicle.id)
+        self.page = procedure_uri(car.source.id, variant.name)
+        self.places = Places(car)
 
     def write(self, text: str) -> Markup:
-        """Return a text of the procedure as HTML, with the car's figures in it."""
+        """Return a text of the procedure as HTML, with places for the car's figures in it."""
         return self._prose.write(self.markdown(text))
 
     def markdown(self, text: str) -> str:
-        """Return a text of the procedure as Markdown, with the car's figures in it."""
+        """Return a text of the procedure as Markdown, with places for the car's figures in it."""
         return _MESSAGE.sub(
             lambda match: f'{match[1]}"{match[2].upper()}: {match[3]}"', self._filled(text)
         )
@@ -43,6 +56,11 @@ class BodyWriter:
         """Return a line of an author's Markdown as HTML without a paragraph around it."""
         written = str(self._prose.write(text))
         return Markup(written.removeprefix("<p>").removesuffix("</p>"))
+
+    @property
+    def of_one_car(self) -> bool:
+        """Whether the texts could be other ones for each car."""
+        return self.variant.name == f"for-{self.car.vehicle.id}"
 
     def _filled(self, text: str) -> str:
         try:
@@ -53,10 +71,10 @@ class BodyWriter:
 
     def _words(self) -> dict[str, Any]:
         return {
-            "vehicle": self.car.vehicle.data,
+            "vehicle": self.car.vehicle.data if self.of_one_car else _CAR,
             "has": self.car.has,
-            "figure": self.figure,
-            "where": lambda name: self.car.figure(name).where,
+            "figure": self.places.figure,
+            "where": self.places.where,
             "quantity": lambda text: quantity_html(pair(text)),
             "test": self._test,
             "procedure": self.link_to_procedure,
@@ -64,21 +82,19 @@ class BodyWriter:
             "shared": lambda name: self._filled(self.book.shared_texts[name]),
         }
 
-    def figure(self, name: str) -> Markup:
-        """Write a figure of the car: its value, or its bounds."""
-        return figure_html(self.car.figure(name))
-
     def _test(self, name: str) -> Markup:
         return _link(f"#{name}", self.car.source.data.tests[name].title)
 
     def link_to_procedure(self, name: str) -> Markup:
-        """Write a link to another procedure, for the same car where it serves it."""
-        uri = procedure_uri(name, self.car.vehicle.id if self.serves(name) else "index")
-        return _link(href(uri, self.page), self.book.procedures[name].data.title)
+        """Write a link to another procedure; the chosen car makes it lead to the right page."""
+        address = href(procedure_uri(name), self.page)
+        title = self.book.procedures[name].data.title
+        return Markup('<a href="{}" data-procedure="{}">{}</a>').format(address, name, title)
 
     def serves(self, name: str) -> bool:
-        """Tell whether another procedure serves this car."""
-        return self.car.vehicle in self.book.matches(self.book.procedures[name])
+        """Tell whether another procedure serves any car of this page."""
+        matched = self.book.matches(self.book.procedures[name])
+        return any(car in matched for car in self.variant.cars)
 
     def _calculator(self, name: str) -> Markup:
         return _link(href(calculator_uri(name), self.page), api.describe(name).title)

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from baybook.book.dual_units import Pair
 from baybook.pages.form_fields import form_fields
 from baybook.pages.render import html
-from baybook.pages.site import Page, calculator_uri, href
+from baybook.pages.site import CALCULATORS_URI, Page, calculator_uri, href
 from baycalc import api
 from baycalc.forms.declare import Calculator, Result
 from baycalc.quantities.units import label
@@ -47,7 +47,7 @@ def _index_page(declared: list[Calculator]) -> Page:
     for calculator in declared:
         jobs.setdefault(calculator.job, []).append(calculator)
     text = html("calculators.html.j2", jobs=sorted(jobs.items()))
-    return Page("calculators/index.md", "Calculators", text, ("Calculators",))
+    return Page(CALCULATORS_URI, "Calculators", text, ("Calculators",))
 
 
 def sources_html(sources: Any) -> Markup:
@@ -63,9 +63,16 @@ def sources_html(sources: Any) -> Markup:
 
 
 def form_html(
-    calculator: Calculator, given: Mapping[str, str], page: str, prefix: str = ""
+    calculator: Calculator,
+    given: Mapping[str, str],
+    page: str,
+    prefix: str = "",
+    *,
+    answered: bool = True,
 ) -> Markup:
     """Write a calculator's form with the answer for the fields given, or for its defaults.
+
+    Without ``answered`` the answer stays hidden until a script has computed one.
 
     Raises
     ------
@@ -79,6 +86,7 @@ def form_html(
         "form.html.j2",
         declared=calculator,
         prefix=prefix,
+        answered=answered,
         fields=form_fields(calculator, given),
         address=href(calculator_uri(calculator.id), page) + _query(given),
         **_results(calculator, answer, page),

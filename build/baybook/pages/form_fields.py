@@ -18,6 +18,15 @@ def form_fields(calculator: Calculator, given: Mapping[str, str]) -> list[dict[s
     return [_field(field, given, choices) for field in calculator.inputs]
 
 
+def entries_of(calculator: Calculator, given: Mapping[str, str]) -> dict[str, Any]:
+    """Return what is given as a page's script enters it: a text, or an entry of both systems."""
+    quantities = {field.id: field for field in calculator.inputs if isinstance(field, Quantity)}
+    return {
+        name: entry(quantities[name], text) if name in quantities else text
+        for name, text in given.items()
+    }
+
+
 def _field(field: Input, given: Mapping[str, str], choices: Mapping[str, str]) -> dict[str, Any]:
     common = {
         "id": field.id,

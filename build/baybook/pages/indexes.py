@@ -1,28 +1,31 @@
-"""Indexes of a book: by code, symptom, part, tool, system and vehicle."""
+"""Indexes of a book: by code, complaint, part, tool and system, in order and by letters."""
 
 from collections.abc import Callable, Iterable
+from itertools import groupby
+from typing import Any
 
-from baybook.book.car import CarProcedure
 from baybook.book.codes import title as code_title
 from baybook.book.source_model import SYSTEMS
 from baybook.book.sources.load import Book, ProcedureSource
 from baybook.pages.render import html
-from baybook.pages.site import Page, href, procedure_uri, vehicle_uri
+from baybook.pages.site import INDEXES_URI, Page, href, procedure_uri
 
-Entry = tuple[str, str]
-"""Heading of an entry, and its address."""
+_LETTERS_OF_CODE = 3
+"""Signs of a code by which codes stand together: `P04`."""
 
 
 def index_pages(book: Book) -> list[Page]:
-    """Return the indexes, each a page with its entries in order."""
-    return [
+    """Return the page of all indexes, and the indexes."""
+    pages = [
         _page(book, "codes", "By code", _codes, code_title),
         _page(book, "symptoms", "By complaint", _symptoms),
         _page(book, "parts", "By part", _parts),
         _page(book, "tools", "By tool", _tools),
         _page(book, "systems", "By system", _systems),
-        _vehicles(book),
     ]
+    links = [(page.title, href(page.uri, INDEXES_URI)) for page in pages]
+    landing = html("indexes.html.j2", links=links)
+    return [Page(INDEXES_URI, "Indexes", landing, ("Indexes",), contents=False), *pages]
 
 
 def _codes(source: ProcedureSource) -> Iterable[str]:
@@ -53,56 +56,25 @@ def _page(
     about: Callable[[str], str] = lambda _: "",
 ) -> Page:
     uri = f"indexes/{name}.md"
-    found: dict[str, list[dict[str, object]]] = {}
+    found: dict[str, list[dict[str, str]]] = {}
     for source in book.procedures.values():
         for key in dict.fromkeys(keys(source)):
-            code = key if name == "codes" else ""
-            found.setdefault(key, []).append(_links(source, uri, code, book))
+            query = f"?code={key}" if name == "codes" else ""
+            address = href(procedure_uri(source.id), uri) + query
+            link = {"id": source.id, "title": source.data.title, "href": address}
+            found.setdefault(key, []).append(link)
     entries = [
         {"key": key, "about": about(key), "procedures": found[key]}
         for key in sorted(found, key=str.casefold)
     ]
-    return Page(
-        uri,
-        title,
-        html("index.html.j2", title=title, entries=entries),
-        ("Indexes",),
-        contents=False,
-    )
+    groups = _groups(entries, _LETTERS_OF_CODE if name == "codes" else 1)
+    text = html("index.html.j2", title=title, groups=groups)
+    return Page(uri, title, text, ("Indexes", title), contents=False)
 
 
-def _links(source: ProcedureSource, page: str, code: str, book: Book) -> dict[str, object]:
-    """Return a procedure's links from an index: its front page, and each car with the code."""
-    query = f"?code={code}" if code else ""
-    return {
-        "title": source.data.title,
-        "uri": href(procedure_uri(source.id), page),
-        "cars": [
-            (car.data.name, href(procedure_uri(source.id, car.id), page) + query)
-            for car in book.matches(source)
-            if not code or code in CarProcedure(source, car).codes
-        ],
-    }
-
-
-def _vehicles(book: Book) -> Page:
-    uri = "indexes/vehicles.md"
-    entries = [
-        {
-            "key": vehicle.data.name,
-            "about": vehicle.data.engine,
-            "procedures": [
-                {
-                    "title": source.data.title,
-                    "uri": href(procedure_uri(source.id, vehicle.id), uri),
-                    "cars": [],
-                }
-                for source in book.procedures.values()
-                if vehicle in book.matches(source)
-            ],
-            "uri": href(vehicle_uri(vehicle.id), uri),
-        }
-        for vehicle in book.vehicles.values()
+def _groups(entries: list[dict[str, Any]], signs: int) -> list[dict[str, Any]]:
+    """Put entries that begin alike together, each group with a name for its address."""
+    return [
+        {"name": begin, "id": f"begins-{begin.lower()}", "entries": list(group)}
+        for begin, group in groupby(entries, lambda entry: str(entry["key"])[:signs].upper())
     ]
-    text = html("index.html.j2", title="By vehicle", entries=entries)
-    return Page(uri, "By vehicle", text, ("Indexes",), contents=False)

@@ -1,14 +1,16 @@
-"""The navigation of a book, from the pages that were generated and those written by hand."""
+"""The navigation of a book: the landing pages, and what an author wrote."""
 
 from typing import Any
 
-from baybook.pages.site import Page
+from baybook.pages.site import LANDINGS, SHEETS_URI, Page
 
-_ORDER = ("Procedures", "Calculators", "Vehicles", "Indexes", "Bench sheets", "For authors")
+_AUTHORS = "For authors"
 
 
 def navigation(pages: list[Page], written: list[str]) -> list[Any]:
-    """Return the ``nav`` of MkDocs: home, the generated parts, then the author's other pages.
+    """Return the ``nav`` of MkDocs: home, the landing pages, then the author's other pages.
+
+    Pages below a landing page are reached from there; only the part for authors is listed whole.
 
     Parameters
     ----------
@@ -17,18 +19,32 @@ def navigation(pages: list[Page], written: list[str]) -> list[Any]:
     written : list[str]
         Addresses of the pages below ``docs``.
     """
+    there = {page.uri for page in pages}
     tree: list[Any] = [{"Home": "index.md"}] if "index.md" in written else []
-    parts: dict[str, list[Any]] = {name: [] for name in _ORDER}
+    landings = LANDINGS | {"Bench sheets": SHEETS_URI}
+    tree += [{title: uri} for title, uri in landings.items() if uri in there]
+    below = [page for page in pages if page.trail[:1] == (_AUTHORS,)]
+    own = [uri for uri in written if uri.startswith("authors/")]
+    if below or own:
+        tree.append({_AUTHORS: [*_listed(below), *own]})
+    return tree + [uri for uri in written if uri != "index.md" and not uri.startswith("authors/")]
+
+
+def _listed(pages: list[Page]) -> list[Any]:
+    """Return pages with those of one trail below its name."""
+    found: list[Any] = []
     sections: dict[tuple[str, ...], list[Any]] = {}
     for page in pages:
-        part = parts[page.trail[0]]
-        target = part
+        target = found
         if len(page.trail) > 1:
             if page.trail not in sections:
                 sections[page.trail] = []
-                part.append({page.trail[1]: sections[page.trail]})
+                found.append({page.trail[1]: sections[page.trail]})
             target = sections[page.trail]
         target.append(page.uri if page.uri.endswith("index.md") else {page.title: page.uri})
-    parts["For authors"] += [uri for uri in written if uri.startswith("authors/")]
-    tree += [{name: entries} for name, entries in parts.items() if entries]
-    return tree + [uri for uri in written if uri != "index.md" and not uri.startswith("authors/")]
+    return found
+
+
+def in_navigation(page: Page) -> bool:
+    """Tell whether a generated page is listed in the navigation."""
+    return page.uri in {*LANDINGS.values(), SHEETS_URI} or page.trail[:1] == (_AUTHORS,)

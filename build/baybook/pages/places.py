@@ -49,7 +49,12 @@ class Places:
         named = "" if isinstance(limit.figure, UnsetType) else limit.figure
         low, high = (None, None) if named else bounds(limit)
         units = (observation.units[0], observation.units[-1]) if observation.units else ()
-        ask = {"form": "limit", "figure": named, "low": low or "", "high": high or ""}
+        ask: dict[str, Any] = {
+            "form": "limit",
+            "figure": named,
+            "low": low or "",
+            "high": high or "",
+        }
         ask |= {"kind": observation.kind, "units": units}
         names = [named] if named else [text for text in (low, high) if text and is_figure(text)]
         says = self.car.figure(names[0].partition(".")[0]).says

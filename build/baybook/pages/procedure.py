@@ -1,4 +1,4 @@
-"""A procedure's pages: a front page, and one page for each car that it serves."""
+"""A procedure's pages: a front page, and one page for each set of equipment."""
 
 import json
 from pathlib import Path
@@ -9,9 +9,9 @@ from markupsafe import Markup
 from baybook.book.bound import BoundProcedure
 from baybook.book.codes import title as code_title
 from baybook.book.compiled import CompiledBook
-from baybook.book.simulated import SimulatedBook
+from baybook.book.equipment import Variant
 from baybook.book.source_model import SYSTEMS, Safety
-from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
+from baybook.book.sources.load import ProcedureSource
 from baybook.book.sources.sections import Section
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
@@ -20,9 +20,11 @@ from baybook.pages.plan import plan_html
 from baybook.pages.plan_cache import plan_key, plans_of
 from baybook.pages.render import heading, html
 from baybook.pages.site import (
+    MY_CAR_URI,
     SHEETS_URI,
     Page,
     Settings,
+    car_href,
     href,
     procedure_uri,
     vehicle_uri,
@@ -44,69 +46,81 @@ _BEFORE_TESTS = (
     ("tests", "Tests"),
 )
 
+_AT_THE_END = (("sources", "Sources"), ("cars", "Cars"))
+
 _SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words in the order in which their messages stand."""
 
 
 def procedure_pages(book: CompiledBook, settings: Settings, cache: Path) -> list[Page]:
     """Return the pages of all procedures; plans are kept in a folder between builds."""
-    plans = plans_of((car.network for car in book.bound), cache / "plans")
-    sources = book.sources
-    return [
-        _front_page(source, sources.matches(source)) for source in sources.procedures.values()
-    ] + [
-        _car_page(_PageWriter(car, sources, settings, plans, book.simulated)) for car in book.bound
+    first = {(car.source.id, car.vehicle.id): car for car in book.bound}
+    cars = [first[variant.source.id, variant.cars[0].id] for variant in book.variants]
+    plans = plans_of((car.network for car in cars), cache / "plans")
+    writers = [
+        _PageWriter(variant, car, book, settings, plans)
+        for variant, car in zip(book.variants, cars, strict=True)
     ]
+    fronts = [_front_page(source, book) for source in book.sources.procedures.values()]
+    return fronts + [writer.written() for writer in writers]
 
 
 def _trail(source: ProcedureSource) -> tuple[str, ...]:
     return ("Procedures", source.data.title)
 
 
-def _front_page(source: ProcedureSource, cars: list[VehicleSource]) -> Page:
+def _front_page(source: ProcedureSource, book: CompiledBook) -> Page:
     uri = procedure_uri(source.id)
+    names = book.page_names()
+    cars = book.sources.matches(source)
     text = html(
         "procedure_front.html.j2",
+        id=source.id,
         data=source.data,
         system=SYSTEMS[source.data.system],
         codes={code: code_title(code) for code in source.data.codes},
-        cars=[(car.data, href(procedure_uri(source.id, car.id), uri)) for car in cars],
+        cars=[(car.id, car.data, car_href(source.id, car.id, names, uri)) for car in cars],
+        my_car=href(MY_CAR_URI, uri),
     )
     return Page(uri, source.data.title, text, _trail(source))
 
 
-def _car_page(writer: "_PageWriter") -> Page:
-    name = writer.car.vehicle.data.name
-    trail = _trail(writer.car.source)
-    return Page(writer.page, name, writer.text(), trail, wide=True)
-
-
 class _PageWriter:
-    """Writes the page of one procedure for one car."""
+    """Writes the page of one procedure for one set of equipment."""
 
     def __init__(
         self,
+        variant: Variant,
         car: BoundProcedure,
-        book: Book,
+        book: CompiledBook,
         settings: Settings,
         plans: dict[str, dict[str, Any]],
-        simulated: SimulatedBook,
     ) -> None:
+        self.variant = variant
         self.car = car
         self.plans = plans
-        self.simulated = simulated
+        self.simulated = book.simulated
         self.data = car.source.data
-        self.book = book
+        self.book = book.sources
         self.settings = settings
-        self.body = BodyWriter(car, book)
+        self.body = BodyWriter(variant, car, book.sources)
         self.page = self.body.page
         self.tests = TestWriter(car, self.body)
+
+    def written(self) -> Page:
+        """Return the page."""
+        title, text = self.data.title, self.text()
+        trail = _trail(self.car.source)
+        up = procedure_uri(self.car.source.id)
+        asks = self.body.places.asks
+        return Page(self.page, title, text, trail, wide=True, asks=asks, up=up, here="The work")
 
     def text(self) -> Markup:
         return html(
             "procedure.html.j2",
-            title=f"{self.data.title}: {self.car.vehicle.data.name}",
+            title=self.data.title,
             summary=self.data.summary,
+            car_choice=html("car_choice.html.j2", **self._addresses()),
             glance=self._glance(),
             bay=html("bay.html.j2", gauges=self.tests.gauges()),
             safety=html("safety.html.j2", messages=self._safety()),
@@ -122,6 +136,12 @@ class _PageWriter:
             ],
             leads_on=self._leads_on(),
             sources=sources_html(self.data.sources),
+            cars=html(
+                "cars.html.j2",
+                cars=self._cars(),
+                equipment=self._equipment(),
+                **self._addresses(),
+            ),
             panel=self._panel(),
             data=self._data(),
         )
@@ -134,20 +154,37 @@ class _PageWriter:
         return sorted(self.data.safety, key=lambda message: _SIGNALS.index(message.signal))
 
     def _glance(self) -> Markup:
-        vehicle = self.car.vehicle
         return html(
             "glance.html.j2",
             front=href(procedure_uri(self.car.source.id), self.page),
-            vehicle=vehicle.data,
-            vehicle_page=href(vehicle_uri(vehicle.id), self.page),
             system=SYSTEMS[self.data.system],
             codes=self._codes(),
             symptoms=self.data.complaint_texts(),
             tests=len(self.car.tests),
             minutes=sum(test.minutes for test in self.car.tests.values()),
             tools=self._tools(),
-            places=[*_BEFORE_TESTS, *self._after_tests(), ("sources", "Sources")],
+            places=[*_BEFORE_TESTS, *self._after_tests(), *_AT_THE_END],
         )
+
+    def _addresses(self) -> dict[str, str]:
+        name = self.car.source.id
+        front = href(procedure_uri(name), self.page)
+        return {"id": name, "front": front, "my_car": href(MY_CAR_URI, self.page)}
+
+    def _equipment(self) -> dict[str, list[str]]:
+        """Return in words what a car of this page has, and what it has not."""
+        words = self.book.shared.equipment_words
+        return {
+            "has": [words(name) for name in self.variant.equipment],
+            "without": [words(name) for name in self.variant.without],
+        }
+
+    def _cars(self) -> list[dict[str, Any]]:
+        """Return the cars of the book that this page serves."""
+        return [
+            {"id": car.id, "data": car.data, "figures": href(vehicle_uri(car.id), self.page)}
+            for car in self.variant.cars
+        ]
 
     def _tools(self) -> list[str]:
         """Return the names of the tools that the tests of this car need, each once."""
@@ -204,8 +241,7 @@ class _PageWriter:
         data = {
             "procedure": self.car.source.id,
             "title": self.data.title,
-            "vehicle": self.car.vehicle.id,
-            "car": self.car.vehicle.data.name,
+            "equipment": self.variant.name,
             "codes": self._codes(),
             "tests": self.tests.words(),
             "faults": {

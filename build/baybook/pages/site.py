@@ -1,12 +1,30 @@
 """What the pages of a book share: settings, addresses, and a page as it goes to MkDocs."""
 
 import posixpath
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
 
 from markupsafe import Markup
 
 SHEETS_URI = "bench-sheets.md"
 """Address of the page of the bench sheets."""
+
+
+PROCEDURES_URI = "procedures/index.md"
+VEHICLES_URI = "vehicles/index.md"
+CALCULATORS_URI = "calculators/index.md"
+INDEXES_URI = "indexes/index.md"
+LANDINGS = {
+    "Procedures": PROCEDURES_URI,
+    "Vehicles": VEHICLES_URI,
+    "Calculators": CALCULATORS_URI,
+    "Indexes": INDEXES_URI,
+}
+"""The page on top of each part of the book."""
+
+MY_CAR_URI = "my-car.md"
+"""Address of the page on which a reader enters a car of one's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +51,17 @@ class Page:
     """Whether the page takes the room of the navigation and of the contents too."""
     boost: float = 1.0
     """What the page counts among the others that the search finds."""
+    asks: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    """What the page asks of the chosen car, by the name of the place."""
+
+    up: str = ""
+    """Address of the page between this one and the landing page, where there is one."""
+    here: str = ""
+    """What the page is called below that one."""
+
+    def with_text(self, text: Markup) -> "Page":
+        """Return the page with another text."""
+        return replace(self, text=text)
 
     @property
     def html(self) -> Markup | None:
@@ -69,9 +98,17 @@ def quoted(text: str) -> str:
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-def procedure_uri(procedure: str, vehicle: str = "index") -> str:
-    """Return the address of a procedure's page for one car, or of its front page."""
-    return f"procedures/{procedure}/{vehicle}.md"
+def procedure_uri(procedure: str, equipment: str = "index") -> str:
+    """Return the address of a procedure's page for a set of equipment, or of its front page."""
+    return f"procedures/{procedure}/{equipment}.md"
+
+
+def car_href(
+    procedure: str, car: str, names: Mapping[tuple[str, str], str], page: str, code: str = ""
+) -> str:
+    """Return the address of a procedure's page with a car chosen, as a link in HTML."""
+    address = href(procedure_uri(procedure, names[procedure, car]), page)
+    return f"{address}?car={car}" + (f"&code={code}" if code else "")
 
 
 def vehicle_uri(vehicle: str) -> str:

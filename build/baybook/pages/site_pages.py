@@ -7,6 +7,7 @@ from baybook.book.compiled import CompiledBook
 from baybook.pages.authors.authors_pages import Carried, authors_pages
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
+from baybook.pages.landing import procedures_page, with_crumbs
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.sheets import sheets_page
 from baybook.pages.site import Page, Settings
@@ -20,11 +21,13 @@ def every_page(
     carried: Iterable[Carried],
 ) -> list[Page]:
     """Return the generated pages in the order of the navigation."""
-    return [
+    pages = [
+        procedures_page(book.sources),
         *procedure_pages(book, settings, cache),
         *calculator_pages(),
-        *vehicle_pages(book.sources),
+        *vehicle_pages(book),
         *index_pages(book.sources),
         sheets_page(),
         *authors_pages(book, settings, carried),
     ]
+    return [with_crumbs(page) for page in pages]

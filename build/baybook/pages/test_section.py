@@ -1,4 +1,4 @@
-"""The tests of a procedure for one car: their sections, and where results are entered."""
+"""The tests of a procedure: their sections, and where results are entered."""
 
 import json
 from typing import Any
@@ -9,8 +9,9 @@ from msgspec import UnsetType
 from baybook.book.car import CarProcedure, gauge_si, is_figure
 from baybook.book.source_model import Embed, Observation, Test
 from baybook.pages.body import BodyWriter, between_html
-from baybook.pages.calculator import form_html
+from baybook.pages.form_fields import entries_of
 from baybook.pages.render import html
+from baybook.pages.site import calculator_uri, href
 from baycalc import api
 from baycalc.forms.declare import Quantity
 from baycalc.quantities.units import label
@@ -70,38 +71,48 @@ class TestWriter:
         limit = self.car.bounds(observation)
         units = self.car.units(observation)
         tool = self.data.tools[str(observation.gauge)]
+        key, place = self.body.places.limit(observation)
+        scales = bool(getattr(observation.limit, "scales_with_air", False))
         judge = {
             "kind": observation.kind,
             "reference": observation.reference,
-            "low": limit.low,
-            "high": limit.high,
+            "low": None if key else limit.low,
+            "high": None if key else limit.high,
             "gauge": gauge_si(tool.gauges[observation.kind], observation.kind),
             "units": units,
+            "scales": scales,
         }
-        scales = bool(getattr(observation.limit, "scales_with_air", False))
         return {
             "reading": observation.reading,
-            "limit": between_html(*limit.pairs(units)),
+            "limit": place if key else between_html(*limit.pairs(units)),
+            "limit_key": key,
             "scales": scales,
             "gauge": tool.name,
             "tool": observation.gauge,
             "units": [{"symbol": unit, "label": label(unit)} for unit in dict.fromkeys(units)],
-            "judge": json.dumps(judge | {"scales": scales}),
+            "judge": json.dumps(judge),
         }
 
     def _embed(self, test: str, embed: Embed | UnsetType) -> Markup:
+        """Write the place of a calculator, which is drawn when it is opened."""
         if isinstance(embed, UnsetType):
             return Markup("")
         calculator = api.describe(embed.use)
         quantities = {field.id for field in calculator.inputs if isinstance(field, Quantity)}
-        given = {
-            name: self.car.text(text) if name in quantities and is_figure(text) else text
+        of_car = {
+            name: self.body.places.entry(text, embed.use, name)
             for name, text in embed.fields.items()
+            if name in quantities and is_figure(text)
         }
-        form = form_html(calculator, given, self.body.page, prefix=f"{test}-")
-        return Markup(
-            '<details class="embed"><summary>Calculator: {}</summary>\n{}\n</details>'
-        ).format(calculator.title, form)
+        given = {name: text for name, text in embed.fields.items() if name not in of_car}
+        return html(
+            "embed.html.j2",
+            calculator=calculator,
+            test=test,
+            given=entries_of(calculator, given),
+            of_car=of_car,
+            page=href(calculator_uri(embed.use), self.body.page),
+        )
 
     def gauges(self) -> list[dict[str, Any]]:
         """Return the scales that this page reads, each once, for the reader's own figures."""

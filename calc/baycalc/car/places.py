@@ -10,27 +10,30 @@ from typing import Any
 from baycalc.forms.declare import Calculator, Quantity
 from baycalc.forms.entry_units import entry
 from baycalc.quantities.dual_units import Pair, pair, units_like, usual_units
-from baycalc.quantities.units import installed
+from baycalc.quantities.units import installed, label
 
 Ask = Mapping[str, Any]
 """What a place asks for: ``form`` (``figure``, ``where``, ``limit`` or ``entry``) and its words.
 
-``figure``: ``figure`` (name), ``kind``. ``where``: ``figure``. ``limit``: ``figure``, or ``low`` and
-``high`` (texts, or names of figures, or None); ``kind``; ``units`` (US, metric), or empty.
+``figure``: ``figure`` (name), ``kind``. ``where``: ``figure``. ``limit``: ``figure``, or ``low``
+and ``high`` (texts, names of figures, or empty); ``kind``; ``units`` (US, metric), or empty.
 ``entry``: ``text`` (name of a figure), ``calculator``, ``field``.
 """
 
 Figures = Mapping[str, Mapping[str, Any]]
-"""Figures as a vehicle file has them: ``value``, ``between``, ``at-least``, ``at-most``, ``where``."""
+"""Figures as a vehicle file has them: ``value``, ``between``, a bound, ``where``."""
 
 BOUNDS = {"least": 0, "greatest": 1}
 """What may stand behind the name of a figure with bounds, such as `pump-current.least`."""
 
 
 def key_of(ask: Ask) -> str:
-    """Return the name of a place: alike for all places that ask for the same."""
+    """Return the name of a place: alike for all places that ask for the same.
+
+    It holds nothing that a table of Markdown would take for the end of a cell.
+    """
     words = (value if isinstance(value, str) else _joined(value) for value in ask.values())
-    return "|".join(words)
+    return ":".join(words)
 
 
 def _joined(value: Any) -> str:
@@ -55,8 +58,8 @@ def place(
     -------
     dict, optional
         ``texts`` (a text, or a list of the US text, the metric text and both as one); of a limit
-        also ``low``, ``high`` and ``units``; of an entry ``us``, ``metric``, ``unit_us`` and
-        ``unit_metric`` instead. Nothing where the car lacks a figure.
+        also ``low``, ``high``, ``units`` and their ``labels``; of an entry ``us``, ``metric``,
+        ``unit_us`` and ``unit_metric`` instead. Nothing where the car lacks a figure.
     """
     match ask["form"]:
         case "where":
@@ -116,7 +119,7 @@ def _limit(ask: Ask, figures: Figures) -> dict[str, Any] | None:
             return None
         named = bounds_of(figures[ask["figure"]])
     else:
-        named = ask["low"], ask["high"]
+        named = ask["low"] or None, ask["high"] or None
     low, high = (_looked_up(text, figures) for text in named)
     if (low, high) == (None, None) or any(
         text and not found for text, found in zip(named, (low, high), strict=True)
@@ -125,7 +128,13 @@ def _limit(ask: Ask, figures: Figures) -> dict[str, Any] | None:
     units = tuple(ask["units"]) or units_of_limit(kind, low or high)
     both = [None if text is None else pair(text, kind, units) for text in (low, high)]
     si = [None if text is None else installed().parse(kind, text) for text in (low, high)]
-    return {"texts": between_texts(*both), "low": si[0], "high": si[1], "units": [*units]}
+    return {
+        "texts": between_texts(*both),
+        "low": si[0],
+        "high": si[1],
+        "units": [*units],
+        "labels": [label(unit) for unit in units],
+    }
 
 
 def units_of_limit(kind: str, text: str | None) -> tuple[str, str]:

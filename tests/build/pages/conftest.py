@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 
 from baybook.book.car import CarProcedure
+from baybook.book.compiled import CompiledBook, compile_book
+from baybook.book.equipment import Variant, variants_of
 from baybook.book.sources.load import Book, load_book
 from baycalc.forms.declare import Calculator
 
@@ -39,3 +41,22 @@ def cars(demo: Book) -> list[CarProcedure]:
         for source in demo.procedures.values()
         for vehicle in demo.matches(source)
     ]
+
+
+@pytest.fixture
+def variant(small: Book) -> Variant:
+    """The one page of the small book's procedure."""
+    (found,) = variants_of(small.procedures["air"], small)
+    return found
+
+
+@pytest.fixture
+def small_book(book_folder: Path) -> CompiledBook:
+    """The small book, read and checked."""
+    return compile_book(book_folder / "procedures")
+
+
+@pytest.fixture(scope="session")
+def demo_book() -> CompiledBook:
+    """The demo book, read and checked."""
+    return compile_book(SOURCES)

@@ -7,32 +7,28 @@ from typing import Any
 
 import pytest
 
-from baybook.book.bound import bind
-from baybook.book.compiled import CompiledBook
-from baybook.book.simulated import SimulatedBook
-from baybook.book.sources.load import Book
+from baybook.book.compiled import compile_book
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.site import Page, Settings
 
 
 @pytest.fixture
-def pages(small: Book, tmp_path: Path) -> dict[str, Page]:
+def pages(book_folder: Path, tmp_path: Path) -> dict[str, Page]:
     settings = Settings(labour_per_hour=90, currency="€")
-    bound = tuple(bind(small, settings.labour_per_hour, settings.currency))
-    book = CompiledBook(small, (), bound, SimulatedBook())
+    book = compile_book(book_folder / "procedures", 90, "€")
     found = procedure_pages(book, settings, tmp_path / "cache")
     return {page.uri: page for page in found}
 
 
 @pytest.fixture
 def text(pages: dict[str, Page]) -> str:
-    return pages["procedures/air/car.md"].text
+    return pages["procedures/air/work.md"].text
 
 
 def test_the_front_page_leads_to_the_cars(pages: dict[str, Page]) -> None:
     front = pages["procedures/air/index.md"]
     assert front.title == "Air pump"
-    assert '<li><a href="car.html">Invented car</a> Invented engine</li>' in front.text
+    assert 'data-choose="car">Invented car</a> Invented engine' in front.text
     assert "<li><code>P0410</code> Secondary air injection system</li>" in front.text
     assert "System: Secondary air system." in front.text
 
@@ -54,6 +50,7 @@ def test_sections_stand_in_the_order_of_the_work(text: str) -> None:
         "meanwhile",
         "lessons",
         "sources",
+        "cars",
     ]
 
 
@@ -70,6 +67,7 @@ def test_the_head_of_the_page_leads_to_its_sections(text: str) -> None:
         ("meanwhile", "Driving it meanwhile"),
         ("lessons", "For a class"),
         ("sources", "Sources"),
+        ("cars", "Cars"),
     ]
 
 
@@ -82,12 +80,13 @@ def test_what_a_class_needs_is_folded(text: str) -> None:
 def test_a_reading_knows_its_limit_and_its_gauge(text: str) -> None:
     (found,) = re.findall(r"data-judge='([^']*)'", text)
     judge = json.loads(found.replace("&#34;", '"'))
-    # 3386.389 Pa to the inHg (NIST SP 811:2008, B.8).
-    assert judge["low"] == pytest.approx(18 * 3386.389)
-    assert judge["high"] is None
+    # The limit is a figure of the car: the page has its place, the car its value.
+    assert (judge["low"], judge["high"]) == (None, None)
+    assert 'data-limit="limit:valve-vacuum:::pressure:' in text
     assert judge["units"] == ["inHg", "kPa"]
     assert judge["reference"] == "vacuum"
-    assert judge["gauge"]["span"] > judge["low"]
+    # 3386.389 Pa to the inHg (NIST SP 811:2008, B.8).
+    assert judge["gauge"]["span"] == pytest.approx(30 * 3386.389)
     assert 'name="hold.vacuum"' in text
     assert 'name="hold.vacuum.unit"' in text
 
@@ -105,7 +104,7 @@ def test_a_test_says_its_minutes_its_set_up_and_what_comes_first(text: str) -> N
 def test_the_page_carries_the_network_for_its_scripts(text: str) -> None:
     data = data_of(text)
     assert data["procedure"] == "air"
-    assert data["vehicle"] == "car"
+    assert data["equipment"] == "work"
     assert data["currency"] == "€"
     assert data["network"]["rate"] == 1.5
     assert data["faults"]["valve-leaks"]["section"] == "fit-valve"

@@ -8,7 +8,7 @@ from baybook.pages.site import Page, calculator_uri, href, procedure_uri, quoted
 
 def test_addresses_of_generated_pages() -> None:
     assert procedure_uri("air") == "procedures/air/index.md"
-    assert procedure_uri("air", "car") == "procedures/air/car.md"
+    assert procedure_uri("air", "work") == "procedures/air/work.md"
     assert calculator_uri("fuse") == "calculators/fuse.md"
 
 

@@ -24,11 +24,9 @@ class CalculatorForm {
     python.onStatus((status, reason) => this.showStatus(status, reason));
   }
 
-  // A page of its own starts at once; inside a procedure it waits until it is opened.
   begin() {
     this.showFields();
-    if (!this.embedded) this.open();
-    else this.embedded.querySelector("summary").addEventListener("click", () => this.open(), { once: true });
+    this.open();
   }
 
   open() {
@@ -163,6 +161,7 @@ class CalculatorForm {
     this.results.classList.toggle("results-paused", failed);
     this.say(failed ? [errors[""], PAUSED].filter(Boolean).join(" ") : "");
     if (failed) return;
+    this.results.hidden = false;
     this.showResults(answer.results);
     this.showIfNew("notes", answer.notes);
     this.showIfNew("links", answer.links);
@@ -260,6 +259,15 @@ class CalculatorForm {
   }
 }
 
+// A form that was drawn inside a test just now.
+function beginDrawn({ target }) {
+  const form = new CalculatorForm(target);
+  form.showFields();
+  form.open();
+  form.compute();
+}
+
 export function startCalculatorForm() {
+  document.addEventListener("baybook:form", beginDrawn);
   for (const root of document.querySelectorAll(".calculator")) new CalculatorForm(root).begin();
 }

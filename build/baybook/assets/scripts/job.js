@@ -1,6 +1,7 @@
 // @ts-nocheck
 // The job on a procedure's page: takes in codes, results, repairs and rechecks, keeps them on the
 // sheet in hand, puts them back after a reload, and tells the panel when something has changed.
+import { car } from "./car.js";
 import { readings } from "./reading.js";
 import { sheetFormat } from "./sheet-format.js";
 import { sheets } from "./sheet-store.js";
@@ -167,7 +168,15 @@ function codeFromAddress() {
 export function startJob() {
   const place = document.getElementById("procedure-data");
   if (!place) return;
-  data = JSON.parse(place.textContent);
+  data = {
+    ...JSON.parse(place.textContent),
+    get vehicle() {
+      return car.chosen()?.id ?? "";
+    },
+    get car() {
+      return car.chosen()?.name ?? "";
+    },
+  };
   document.addEventListener("baybook:result", ({ detail }) => {
     if (!detail.filled) takeResult(detail);
   });

@@ -3,7 +3,9 @@
 import { startBay } from "./bay.js";
 import { startBenchPanel } from "./bench-panel.js";
 import { startCalculatorForm } from "./calculator-form.js";
+import { car, startCar } from "./car.js";
 import { startCarryCode } from "./carry-code.js";
+import { startEmbed } from "./embed.js";
 import { startFinder } from "./finder.js";
 import { startFolding } from "./folding.js";
 import { job, startJob } from "./job.js";
@@ -13,12 +15,14 @@ import { startSheetPage } from "./sheet-page.js";
 import { sheets } from "./sheet-store.js";
 import { startUnits, units } from "./units.js";
 
-Object.assign(window.baybook, { job, sheets, units });
+Object.assign(window.baybook, { car, job, sheets, units });
 
 const STARTS = [
   startSearchName,
   startFolding,
   startUnits,
+  startCar,
+  startEmbed,
   startCalculatorForm,
   startFinder,
   startCarryCode,

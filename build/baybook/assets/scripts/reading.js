@@ -2,6 +2,7 @@
 // Where a result is entered beside its test: a reading is judged, a question is answered.
 // Every change is told to the page as the event "baybook:result".
 import { bay } from "./bay.js";
+import { car } from "./car.js";
 import { python } from "./python.js";
 import { units } from "./units.js";
 import { verdicts } from "./verdict.js";
@@ -52,6 +53,12 @@ class Reading {
     this.changed(true);
   }
 
+  // The limit of the chosen car; without one, or without its figure, there is none.
+  limit() {
+    const found = car.place(this.element.dataset.limit);
+    return found ? { low: found.low, high: found.high, units: found.units } : {};
+  }
+
   async changed(filled = false) {
     const text = this.entry.value;
     this.clearButton.hidden = !text;
@@ -63,6 +70,7 @@ class Reading {
     const request = {
       method: "judge",
       ...this.judge,
+      ...this.limit(),
       own_gauge: bay.gauge(this.tool, this.judge.kind),
       altitude: bay.altitude(),
       reading: text,
@@ -127,6 +135,7 @@ const entries = new Map();
 
 export function startReading() {
   bay.onChange(judgeAgain);
+  document.addEventListener("baybook:car", judgeAgain);
   for (const element of document.querySelectorAll(".observation-reading")) {
     entries.set(element.dataset.observation, new Reading(element));
   }

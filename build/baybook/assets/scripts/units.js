@@ -79,4 +79,4 @@ export function startUnits() {
   if (system === "metric") writeAll();
 }
 
-export const units = { system: () => system, set, write, onChange: (listener) => listeners.push(listener) };
+export const units = { system: () => system, set, write, writeAll, onChange: (listener) => listeners.push(listener) };

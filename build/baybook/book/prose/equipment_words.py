@@ -16,12 +16,7 @@ NAMES_OF_CAR = ("name", "engine")
 
 def asked_equipment(source: ProcedureSource, book: Book) -> set[str]:
     """Return the equipment that the texts of a procedure ask for with ``has``."""
-    return {
-        str(call.args[0].value)
-        for tree in _trees(source, book)
-        for call in _calls(tree, "has")
-        if isinstance(call.args[0], nodes.Const)
-    }
+    return {name for tree in _trees(source, book) for name in _names(tree, "has")}
 
 
 def bound_to_car(source: ProcedureSource, book: Book) -> bool:
@@ -37,7 +32,7 @@ def _trees(source: ProcedureSource, book: Book) -> list[nodes.Template]:
     while texts:
         tree = _parsed(texts.pop())
         trees.append(tree)
-        names = {str(call.args[0].value) for call in _calls(tree, "shared")} - seen
+        names = _names(tree, "shared") - seen
         seen |= names
         texts += [book.shared_texts[name] for name in sorted(names)]
     return trees
@@ -46,6 +41,12 @@ def _trees(source: ProcedureSource, book: Book) -> list[nodes.Template]:
 @functools.lru_cache(maxsize=4096)
 def _parsed(text: str) -> nodes.Template:
     return environment().parse(text)
+
+
+def _names(tree: nodes.Node, function: str) -> set[str]:
+    """Return the texts with which a function is called."""
+    given = (call.args[0] for call in _calls(tree, function))
+    return {str(each.value) for each in given if isinstance(each, nodes.Const)}
 
 
 def _calls(tree: nodes.Node, name: str) -> list[nodes.Call]:
@@ -66,8 +67,6 @@ def _is_bound(tree: nodes.Template) -> bool:
         return True
     if any(not isinstance(call.args[0], nodes.Const) for call in _calls(tree, "has")):
         return True
-    plain = {
-        id(found.node) for found in tree.find_all(nodes.Getattr) if found.attr in NAMES_OF_CAR
-    }
+    plain = {id(found.node) for found in tree.find_all(nodes.Getattr) if found.attr in NAMES_OF_CAR}
     cars = [name for name in tree.find_all(nodes.Name) if name.name == "vehicle"]
     return any(id(name) not in plain for name in cars)
