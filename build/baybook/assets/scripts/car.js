@@ -98,17 +98,28 @@ function fill(root = document) {
 
 // Says that a page is for other equipment than the car has, and leads to the car's own page.
 function tellOther() {
-  const place = document.getElementById("procedure-data");
+  const about = document.getElementById("procedure-data");
   const told = one(".car-other");
-  if (!place || !told) return;
-  const { procedure, equipment } = JSON.parse(place.textContent);
+  if (!about || !told) return;
+  const { procedure, equipment } = JSON.parse(about.textContent);
   const page = chosen()?.pages[procedure];
   told.hidden = !chosen() || page === equipment;
-  const own = address(procedure, location.search);
-  if (own) one(".car-other-page", told).href = own + location.hash;
+  const other = address(procedure, location.search);
+  if (other) one(".car-other-page", told).href = other + location.hash;
+}
+
+// Marks the page, by which its style shows whose figures they are.
+function mark() {
+  const { dataset } = document.documentElement;
+  dataset.car = chosen()?.id ?? "";
+  for (const name of ["invented", "own"]) {
+    if (chosen()?.[name]) dataset[name] = "";
+    else delete dataset[name];
+  }
 }
 
 function tell() {
+  mark();
   fill();
   tellOther();
   for (const listener of listeners) listener(chosen());
@@ -157,7 +168,6 @@ async function choose(id) {
   remember(id);
   if (id === (chosen()?.id ?? "")) return;
   data().car = null;
-  document.documentElement.dataset.car = "";
   if (id) await load(id);
   tell();
 }
@@ -165,8 +175,6 @@ async function choose(id) {
 export const car = { address, choose, chosen, fill, onChange: (listener) => listeners.push(listener), own, place, script };
 
 export function startCar() {
-  const page = document.documentElement;
-  if (!chosen()) page.dataset.car = ""; // a car that this book does not have
   tell();
-  page.classList.remove("car-waits");
+  document.documentElement.classList.remove("car-waits");
 }

@@ -7,6 +7,7 @@ import { car, startCar } from "./car.js";
 import { startCarryCode } from "./carry-code.js";
 import { startEmbed } from "./embed.js";
 import { startFinder } from "./finder.js";
+import { startIndexFilter } from "./index-filter.js";
 import { startFolding } from "./folding.js";
 import { job, startJob } from "./job.js";
 import { startReading } from "./reading.js";
@@ -26,6 +27,7 @@ const STARTS = [
   startCalculatorForm,
   startFinder,
   startCarryCode,
+  startIndexFilter,
   startBay,
   startReading,
   startJob,
