@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from baycalc import calculators, isolation
+from baycalc.forms.conclude import is_example
 from baycalc.forms.declare import Calculator, Refusal
 from baycalc.forms.parse import read_fields
 from baycalc.forms.present import write_answer
@@ -16,6 +17,7 @@ from baycalc.quantities.numbers import quote
 
 Json = dict[str, Any]
 
+_EXAMPLE = "An example, with the figures that stand here first: type yours."
 _BEYOND = "These figures lie outside what the formula can compute."
 
 _calculators: dict[str, Calculator] = {}
@@ -58,8 +60,10 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
     Returns
     -------
     dict
-        ``results`` (by id: ``si``, ``us``, ``metric``, ``all``), ``errors`` (sentence by input
-        id), ``notes``, ``drawing`` and ``links``. With errors there are no results.
+        ``results`` (by id: ``si``, ``us``, ``metric``, ``all``), ``conclusions``, ``headline``
+        (the worst of them, or None), ``errors`` (sentence by input id), ``notes``, ``drawing``,
+        ``links``, and ``example`` (a sentence where the defaults stand, else empty). With errors
+        there are no results.
     """
     if name not in _calculators:
         return {"errors": {"": f"There is no calculator {quote(name)} in this book."}}
@@ -68,11 +72,13 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
     if errors:
         return {"errors": errors}
     try:
-        return write_answer(calculator, values, calculator.compute(**values), describe)
+        answer = write_answer(calculator, values, calculator.compute(**values), describe)
     except Refusal as refusal:
         return {"errors": refusal.problems}
     except ArithmeticError:
         return {"errors": {"": _BEYOND}}
+    first, _ = read_fields(calculator, {})
+    return answer | {"example": _EXAMPLE if is_example(values, first) else ""}
 
 
 _METHODS: dict[str, Callable[[Json], Json]] = {

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from baycalc.forms.declare import Answer, Calculator, Note, Value, refuse
 from baycalc.forms.form import (
+    YES_IS_GOOD,
     choice,
     form,
     from_memory,
@@ -20,21 +21,19 @@ from baycalc.forms.form import (
     yes_or_no,
 )
 from baycalc.forms.shared_inputs import meter_error
-from baycalc.measurement.decision import Limit, Verdict, judge
+from baycalc.measurement.decision import GUARD_FACTOR, Limit, Verdict, judge
 from baycalc.measurement.instrument import Gauge
 from baycalc.physics.copper import wire_resistance
 from baycalc.physics.fuses import (
     COLOURS,
-    CONTINUOUS_SHARE,
     OPENING,
     PULSE_SHARES,
     RATINGS,
-    ambient_factor,
     melting_integral,
     next_rating,
     opening_times,
     pulse_integral,
-    rating_needed,
+    usual_share,
 )
 from baycalc.physics.harness import (
     INSULATIONS,
@@ -92,6 +91,16 @@ class Circuit:
     duty: str = choice(
         "Duty", {"continuous": "continuous", "short": "short: a minute or two at each start"}
     )
+    derating: str = choice(
+        "Share of the rating",
+        {"usual": "75 % for good, less above 25 °C", "given": "the fuse maker's own factors"},
+    )
+    own_share: float = quantity("Load may take", PER_CENT, "70 %", "10 % to 100 %").says(
+        "Of the rating, for this duty, from the data sheet.", "derating=given"
+    )
+    own_factor: float = quantity(
+        "Of that at this temperature", PER_CENT, "90 %", "10 % to 120 %"
+    ).says("From the curve of the data sheet; 100 % at 23 or 25 °C.", "derating=given")
     ambient: float = quantity("Temperature at the fuse", TEMPERATURE, "60 °C", "-40 °C to 124 °C")
     style: str = choice(
         "Style of fuse",
@@ -116,7 +125,13 @@ class Circuit:
 
     def share(self) -> float:
         """Return the share of its rating that the load may take here [-]."""
-        return CONTINUOUS_SHARE[self.duty] * ambient_factor(self.ambient)
+        if self.derating == "given":
+            return self.own_share * self.own_factor
+        return usual_share(self.ambient, self.duty)
+
+    def guard(self) -> float:
+        """Return the guard band of the load [A]."""
+        return GUARD_FACTOR * Gauge(of_reading=self.meter_error).uncertainty(self.load)
 
     def carries(self) -> float:
         """Return the current that the conductor may carry for good [A]."""
@@ -194,8 +209,8 @@ def fuse(circuit: Circuit) -> Answer:
         When the inrush is below the load, or the place is hotter than the insulation bears.
     """
     _refuse_impossible(circuit)
-    needed = rating_needed(circuit.load, circuit.ambient, circuit.duty)
-    rating = _choose(circuit, needed)
+    needed = circuit.load / circuit.share()
+    rating = _choose(circuit)
     warm = conductor_temperature(
         circuit.load, circuit.conductor, circuit.insulation, circuit.ambient
     )
@@ -238,8 +253,13 @@ def _refuse_impossible(circuit: Circuit) -> None:
     )
 
 
-def _choose(circuit: Circuit, needed: float) -> float | None:
-    rating = next_rating(circuit.style, needed)
+def _steady(circuit: Circuit) -> float | None:
+    """Return the least rating of the series that the load clears with its guard band [A]."""
+    return next_rating(circuit.style, (circuit.load + circuit.guard()) / circuit.share())
+
+
+def _choose(circuit: Circuit) -> float | None:
+    rating = _steady(circuit)
     melts = circuit.integral() / PULSE_SHARES[circuit.starts]
     while (
         rating is not None and melting_integral(circuit.style, rating, circuit.inrush_time) < melts
@@ -249,11 +269,13 @@ def _choose(circuit: Circuit, needed: float) -> float | None:
 
 
 def _why(circuit: Circuit, needed: float, rating: float | None) -> str:
+    steady = _steady(circuit)
     text = (
         f"A {circuit.duty} load may take {_percent(circuit.share())} of the rating at this "
         f"temperature: {AMPERES.written(circuit.load)} needs {AMPERES.written(needed)}."
     )
-    steady = next_rating(circuit.style, needed)
+    if steady != next_rating(circuit.style, needed):
+        text += f" With the error of the meter it may be {AMPERES.written(circuit.guard())} more."
     if rating is None or steady is None:
         return f"{text} The series ends at {RATINGS[circuit.style][-1]:g} A."
     if rating > steady:
@@ -348,11 +370,11 @@ RESULTS = (
     result("rating_needed", "Rating the load needs", AMPERES, 3),
     verdict("load_verdict", "Load on this fuse", AMPERES),
     result("inrush_share", "Inrush, share of what the fuse lives through", PER_CENT, 2),
-    yes_or_no("inrush_ok", "Lives through the inrush"),
+    yes_or_no("inrush_ok", "Lives through the inrush").concludes(YES_IS_GOOD),
     result("conductor_limit", "Conductor may carry", AMPERES, 3),
-    yes_or_no("conductor_protected", "Fuse protects the conductor"),
+    yes_or_no("conductor_protected", "Fuse protects the conductor").concludes(YES_IS_GOOD),
     result("short_current", "Dead short at the far end", AMPERES, 3),
-    yes_or_no("short_opens", "Opens at once on a short"),
+    yes_or_no("short_opens", "Opens at once on a short").concludes(YES_IS_GOOD),
     result("opening_least", "Short opens it after at least", SECONDS, 2),
     result("opening_greatest", "and at most", SECONDS, 2),
     result("drop", "Drop in the line", VOLTS, 3),

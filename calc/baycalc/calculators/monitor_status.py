@@ -5,6 +5,7 @@ from typing import Any
 
 from baycalc.forms.declare import Answer, Calculator, Refusal, Value
 from baycalc.forms.form import (
+    YES_IS_GOOD,
     Group,
     choice,
     flag,
@@ -20,6 +21,7 @@ from baycalc.forms.form import (
     yes_or_no,
 )
 from baycalc.forms.sources import FULLEST_TANK
+from baycalc.measurement.decision import FAIL, PASS
 from baycalc.physics.obd import (
     COMPLETE,
     COMPRESSION,
@@ -170,8 +172,8 @@ def _notes(there: list[str], incomplete: list[str]) -> Iterator[str]:
 
 RESULTS = (
     text("inspection", "At an inspection"),
-    yes_or_no("ready", "Enough monitors are complete"),
-    yes_or_no("lamp", "Lamp commanded on"),
+    yes_or_no("ready", "Enough monitors are complete").concludes(YES_IS_GOOD),
+    yes_or_no("lamp", "Lamp commanded on").concludes({"yes": FAIL, "no": PASS}),
     text("codes", "Codes stored"),
     text("incomplete", "Monitors not complete"),
     text("allowed", "Monitors that may be not complete"),

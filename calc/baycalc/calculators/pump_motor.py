@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from baycalc.forms.declare import Answer, Calculator, Note, Value, refuse
 from baycalc.forms.form import (
+    YES_IS_GOOD,
     choice,
     form,
     hand_over,
@@ -19,7 +20,7 @@ from baycalc.forms.form import (
     yes_or_no,
 )
 from baycalc.forms.shared_inputs import Band, Meter, band, electric_meter
-from baycalc.measurement.decision import PASS, TOO_CLOSE, Verdict, judge
+from baycalc.measurement.decision import FAIL, PASS, TOO_CLOSE, Verdict, judge
 from baycalc.physics.fuses import pulse_integral
 from baycalc.physics.motors import counter_voltage, heat, winding_resistance
 from baycalc.quantities.kinds import AMPERES, CURRENT, MILLIOHMS, VOLTS, WATTS, kind
@@ -192,7 +193,7 @@ def _notes(motor: Motor, state: str) -> Iterator[Note | str]:
 
 
 RESULTS = (
-    text("state", "State"),
+    text("state", "State").concludes(dict.fromkeys(("open", "stalled", "dragging"), FAIL)),
     text("finding", "Finding"),
     verdict("current_verdict", "Current against its band", AMPERES),
     result("power", "Power taken", WATTS, 3),
@@ -200,7 +201,7 @@ RESULTS = (
     result("counter_voltage", "Counter voltage of the turning motor", VOLTS, 3),
     result("winding_heat", "Heat in it", WATTS, 3),
     result("inrush_integral", "Inrush that fuse and relay see", MELTING_INTEGRAL, 3),
-    yes_or_no("duty_ok", "Runs no longer than it may"),
+    yes_or_no("duty_ok", "Runs no longer than it may").concludes(YES_IS_GOOD),
 )
 
 CALCULATOR = Calculator(

@@ -6,6 +6,7 @@ from typing import Any
 
 from baycalc.forms.declare import Answer, Calculator, Note, Value, refuse
 from baycalc.forms.form import (
+    YES_IS_GOOD,
     choice,
     flag,
     form,
@@ -250,7 +251,7 @@ def _notes(asked: Exchange) -> Iterator[Note | str]:
 
 
 RESULTS = (
-    yes_or_no("allowed", "May stand in for a test"),
+    yes_or_no("allowed", "May stand in for a test").concludes(YES_IS_GOOD),
     text("reason", "Why"),
     yes_or_no("terminals_fit", "Terminals fit"),
     yes_or_no("contact_fits", "Contact fits"),

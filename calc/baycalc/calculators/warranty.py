@@ -17,6 +17,7 @@ from baycalc.forms.form import (
     typed_text,
     verdict,
 )
+from baycalc.measurement.decision import FAIL, PASS, TOO_CLOSE
 from baycalc.quantities.kinds import DISTANCE, kind
 from baycalc.vehicle.warranties import DAY, MILE, YEARS, Age, Warranty
 
@@ -194,7 +195,7 @@ def _notes(claim: Claim, shown: Warranty) -> Iterator[str]:
 
 
 RESULTS = (
-    text("inside", "Inside a warranty"),
+    text("inside", "Inside a warranty").concludes({"yes": PASS, "no": FAIL, "not sure": TOO_CLOSE}),
     text("finding", "Finding"),
     text("federal", "Federal"),
     text("california", "California"),
@@ -203,8 +204,8 @@ RESULTS = (
     result("distance_limit", "or at", DISTANCE, 5),
     result("age_left", "Time left", MONTHS, 3),
     result("distance_left", "Distance left", DISTANCE, 4),
-    verdict("age_verdict", "Age", YEARS),
-    verdict("distance_verdict", "Distance", DISTANCE, 5),
+    verdict("age_verdict", "Age", YEARS, aside=True),
+    verdict("distance_verdict", "Distance", DISTANCE, 5, aside=True),
 )
 
 CALCULATOR = Calculator(

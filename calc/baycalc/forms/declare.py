@@ -51,7 +51,7 @@ class Shown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity:
-    """A measured or known quantity that is typed in.
+    """A measured or known quantity that is typed in; ``group`` is one of `GROUPS`.
 
     ``units`` are those offered, US first, then metric. ``default``, ``low`` and ``high`` are
     texts such as ``20 inHg``; an input that is ``optional``, or whose default is ``None``, may
@@ -67,6 +67,7 @@ class Quantity:
     high: str | None = None
     optional: bool = False
     help: str = ""
+    group: str = "measured"
     shown: Shown | None = None
 
 
@@ -87,6 +88,7 @@ class Choice:
     options: tuple[Option, ...]
     default: str
     help: str = ""
+    group: str = "measured"
     shown: Shown | None = None
 
 
@@ -98,6 +100,7 @@ class Flag:
     label: str
     default: bool = False
     help: str = ""
+    group: str = "measured"
     shown: Shown | None = None
 
 
@@ -110,10 +113,25 @@ class Text:
     default: str
     help: str = ""
     longest: int = 200
+    group: str = "measured"
     shown: Shown | None = None
 
 
 Input = Quantity | Choice | Flag | Text
+
+
+GROUPS: Mapping[str, str] = {
+    "question": "What to find",
+    "measured": "What was measured",
+    "limits": "Limits and the vehicle's figures",
+    "part": "The part and its circuit",
+    "place": "Place and surroundings",
+    "gauge": "Gauge or meter",
+}
+"""Groups of inputs with their headings, in the order in which they are shown."""
+
+OPEN_GROUPS = ("question", "measured", "limits")
+"""Groups that stand open at first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +139,9 @@ class Result:
     """One result. ``kind`` is a kind of quantity, or ``text``, ``flag`` or ``verdict``.
 
     ``units`` holds the US and the metric unit first; with ``table`` set, the result is
-    shown in all of them, as a column of the table of that name.
+    shown in all of them, as a column of the table of that name. ``outcomes`` makes a text or
+    a yes or no a conclusion: the outcome by its value. A verdict is one by itself, unless
+    ``aside`` says that it is not.
     """
 
     id: str
@@ -131,10 +151,16 @@ class Result:
     digits: int = 4
     help: str = ""
     table: str = ""
+    outcomes: Mapping[str, str] = field(default_factory=dict)
+    aside: bool = False
 
     def says(self, help: str) -> "Result":
         """Return the same result with its help."""
         return replace(self, help=help)
+
+    def concludes(self, outcomes: Mapping[str, str]) -> "Result":
+        """Return the same result as a conclusion, with the outcome of each of its values."""
+        return replace(self, outcomes=outcomes)
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from baycalc.forms.declare import (
     Source,
     Text,
 )
+from baycalc.measurement.decision import FAIL, PASS
 from baycalc.quantities.kinds import Kind
 
 
@@ -134,14 +135,19 @@ def result(name: str, label: str, kind: Kind, digits: int = 4, table: str = "") 
     )
 
 
-def verdict(name: str, label: str, kind: Kind, digits: int = 3) -> Result:
-    """Declare a verdict, written in the units of a kind."""
-    return Result(id=name, label=label, kind="verdict", units=kind.units, digits=digits)
+def verdict(name: str, label: str, kind: Kind, digits: int = 3, aside: bool = False) -> Result:
+    """Declare a verdict, written in the units of a kind; ``aside``: it is no conclusion."""
+    units = kind.units
+    return Result(id=name, label=label, kind="verdict", units=units, digits=digits, aside=aside)
 
 
 def text(name: str, label: str) -> Result:
     """Declare a result in words."""
     return Result(id=name, label=label, kind="text")
+
+
+YES_IS_GOOD = {"yes": PASS, "no": FAIL}
+"""Outcomes of a yes or no that should be yes."""
 
 
 def yes_or_no(name: str, label: str) -> Result:

@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from baycalc.forms.conclude import conclusions, headline
 from baycalc.forms.declare import Answer, Calculator, HandOver, Note, Quantity, Result
 from baycalc.measurement.decision import Verdict
 from baycalc.quantities import units
@@ -23,9 +24,12 @@ def write_answer(
         for declared in calculator.results
         if answer.values.get(declared.id) is not None
     }
+    found = conclusions(calculator, answer)
     return {
         "results": results,
         "errors": {},
+        "conclusions": found,
+        "headline": headline(found),
         "notes": [_note(note) for note in answer.notes],
         "drawing": answer.drawing,
         "links": [

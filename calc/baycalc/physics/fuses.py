@@ -85,13 +85,11 @@ def ambient_factor(temperature: float) -> float:
     return 1 - _DERATING * max(0.0, temperature - _REFERENCE)
 
 
-def rating_needed(load: float, temperature: float, duty: str) -> float:
-    """Return the rating that a steady load needs.
+def usual_share(temperature: float, duty: str) -> float:
+    """Return the share of its rating that a load may take by the usual rules.
 
     Parameters
     ----------
-    load : float
-        Steady current [A]
     temperature : float
         Temperature of the air at the fuse [K]
     duty : str
@@ -100,9 +98,9 @@ def rating_needed(load: float, temperature: float, duty: str) -> float:
     Returns
     -------
     float
-        Least rating [A]
+        Share of the rating [-]
     """
-    return load / (CONTINUOUS_SHARE[duty] * ambient_factor(temperature))
+    return CONTINUOUS_SHARE[duty] * ambient_factor(temperature)
 
 
 def opening_times(style: str, multiple: float) -> tuple[float, float]:

@@ -157,6 +157,7 @@ _ELECTRICAL = (
     Symbol("I_c", "greatest contact current at a temperature", ("A",), ("cool_limit", "hot_limit")),
     Symbol("I_on", "greatest current that a contact switches on", ("A",), ("making_limit",)),
     Symbol("I_d", "greatest current of a driver", ("A",), ("driver_limit",)),
+    Symbol("f_d", "share of its rating that a fuse may carry", ("-",), ("own_share", "own_factor")),
     Symbol("n", "current as a multiple of the rating", ("-",), ("multiple",)),
     Symbol("t_in", "time of an inrush", ("s",), ("inrush_time",)),
     Symbol("U_s", "supply voltage", ("V",), ("supply", "band_supply", "low_supply")),

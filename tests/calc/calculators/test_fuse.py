@@ -22,7 +22,7 @@ def notes(**fields: str) -> list[tuple[str, str]]:
     ("load", "rating"), [(0.7, 1), (3, 4), (7.5, 10), (11.25, 15), (15, 20), (18, 25), (30, 40)]
 )
 def test_rule_of_three_quarters(compute: Any, load: float, rating: float) -> None:
-    found = compute(load=f"{load} A", inrush="0", ambient="25 °C")
+    found = compute(meter_error="0 %", load=f"{load} A", inrush="0", ambient="25 °C")
     assert found["rating"] == rating
     assert found["rating_needed"] == pytest.approx(load / 0.75)
 
@@ -129,7 +129,12 @@ def test_no_fuse_of_the_series(compute: Any) -> None:
     found = compute(load="60 A", inrush="0", ambient="25 °C")
     assert "rating" not in found
     assert found["why"].endswith("60.0 A needs 80.0 A. The series ends at 40 A.")
-    assert compute(load="60 A", inrush="0", ambient="25 °C", style="high current")["rating"] == 80
+    assert (
+        compute(meter_error="0 %", load="60 A", inrush="0", ambient="25 °C", style="high current")[
+            "rating"
+        ]
+        == 80
+    )
 
 
 @pytest.mark.parametrize(
@@ -188,3 +193,31 @@ def test_the_drop_grows_with_length(
     longer = min(50.0, length * factor)
     long = compute(load=f"{load!r} A", inrush="0", length=f"{longer!r} m")["drop"]
     assert long == pytest.approx(short * longer / length)
+
+
+def test_the_next_rating_where_the_meter_leaves_doubt(compute: Any) -> None:
+    """1.5 A need 2.00 A by the rule: a fuse of 2 A could not be shown to carry them."""
+    fields = {"load": "1.5 A", "ambient": "25 °C", "conductor": "2.5 mm2", "inrush": "1.5 A"}
+    found = compute(**fields)
+    assert (found["rating"], found["load_verdict"]) == (3, "pass")
+    assert "With the error of the meter it may be 0.0346 A more." in found["why"]
+    assert compute(meter_error="0 %", **fields)["rating"] == 2
+
+
+def test_factors_of_the_maker(compute: Any) -> None:
+    """A share of 70 % at 25 °C and 0.95 of it in the heat: 1.5 A need 2.256 A."""
+    own = {"derating": "given", "own_share": "70 %", "own_factor": "95 %"}
+    found = compute(load="1.5 A", inrush="0", **own)
+    assert found["rating_needed"] == pytest.approx(1.5 / 0.7 / 0.95)
+    assert found["why"].startswith("A continuous load may take 67\u202f% of the rating")
+
+
+def test_the_headline_is_the_worst_of_all(run: Any) -> None:
+    """A fuse that carries its load but does not protect its conductor is no pass."""
+    answer = run(load="18 A", fitted="40 A", conductor="1 mm2")
+    assert answer["results"]["load_verdict"]["outcome"] == "pass"
+    assert answer["headline"]["outcome"] == "fail"
+    assert answer["headline"]["text"].startswith("Fail. Fuse protects the conductor: no")
+    good = run(load="5 A", inrush="0", ambient="25 °C", conductor="AWG 12")
+    assert good["headline"]["outcome"] == "pass"
+    assert len(good["conclusions"]) == 4

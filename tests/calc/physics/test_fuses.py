@@ -15,7 +15,7 @@ from baycalc.physics.fuses import (
     next_rating,
     opening_times,
     pulse_integral,
-    rating_needed,
+    usual_share,
 )
 
 STYLES = st.sampled_from(sorted(RATINGS))
@@ -98,10 +98,10 @@ def test_ambient_factor(temperature: float, factor: float) -> None:
     assert ambient_factor(temperature + 273.15) == pytest.approx(factor)
 
 
-def test_rating_needed_by_the_rule_of_three_quarters() -> None:
+def test_share_by_the_rule_of_three_quarters() -> None:
     # A fuse maker's selection guide: at most 75 % at 25 °C, so 7.5 A needs 10 A.
-    assert rating_needed(7.5, 298.15, "continuous") == pytest.approx(10.0)
-    assert rating_needed(7.5, 298.15, "short") == pytest.approx(7.5)
+    assert usual_share(298.15, "continuous") == pytest.approx(0.75)
+    assert usual_share(298.15, "short") == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize(
