@@ -12,6 +12,7 @@ from tests.calculator_examples import EXAMPLES
 from baybook.book.pint_quantities import unit_table_data
 from baycalc import api
 from baycalc.forms.declare import Calculator, Choice, Flag, Quantity, Text
+from baycalc.forms.groups import GROUPS, OPEN_GROUPS, USUAL_GROUP
 from baycalc.measurement.decision import Verdict
 from baycalc.quantities import units
 
@@ -257,3 +258,21 @@ def test_too_close_says_what_would_settle_it(name: str, fields: dict[str, str]) 
     for written in api.run(name, fields)["results"].values():
         if written.get("outcome") == "too close to call":
             assert len(written["advice"]) > 30
+
+
+@every
+def test_groups_are_those_of_the_page(calculator: Calculator) -> None:
+    assert {entry.group for entry in calculator.inputs} <= set(GROUPS)
+    assert any(entry.group in OPEN_GROUPS for entry in calculator.inputs)
+
+
+@every
+def test_conclusions_have_outcomes_that_there_are(calculator: Calculator) -> None:
+    for declared in calculator.results:
+        assert set(declared.outcomes.values()) <= {"pass", "fail", "too close to call"}
+        assert not declared.outcomes or declared.kind in ("text", "flag")
+
+
+def test_usual_groups_are_of_inputs_that_there_are() -> None:
+    known = {entry.id for calculator in CALCULATORS for entry in calculator.inputs}
+    assert set(USUAL_GROUP) - known == set()

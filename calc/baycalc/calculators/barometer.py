@@ -144,7 +144,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(Weather, barometer),
+    **taking(Weather, barometer, measured="altitude"),
     title="Air pressure at your place",
     summary="The pressure of the air where the car stands, from the altitude or from a weather "
     "report; what a report would say; and whether the car's own sensor agrees.",

@@ -3,7 +3,6 @@
 import itertools
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from baycalc.forms.declare import Answer, Calculator, Result, Value, refuse
@@ -26,12 +25,10 @@ from baycalc.forms.shared_inputs import PLACE, Place, air_here
 from baycalc.forms.sources import SHARP_EDGE, UNCERTAINTY
 from baycalc.measurement.decision import FAIL, TOO_CLOSE, Limit, Verdict, judge
 from baycalc.physics.orifice import circle_diameter, mass_flow
+from baycalc.physics.trims import TRIM_STEP, Bank
 from baycalc.quantities.kinds import AIR_FLOW, MASS_FLOW, PER_CENT, SMALL_LENGTH, TEMPERATURE, kind
 
 MANIFOLD = kind("pressure", "inHg", "kPa", "mbar")
-TRIM_STEP = 1 / 128
-"""Step of a trim in service 01, SAE J1979: (A - 128)/128 [-]."""
-
 _APART = 0.08
 _SPEEDS = ("idle", "cruise")
 _WHICH = ("short", "long")
@@ -63,40 +60,6 @@ _PATTERNS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class _Bank:
-    """The trims of one bank.
-
-    Parameters
-    ----------
-    idle_short, idle_long : float
-        Short and long trim at idle [-]
-    cruise_short, cruise_long : float
-        The same at cruise, or ``None`` [-]
-    """
-
-    idle_short: float
-    idle_long: float
-    cruise_short: float | None
-    cruise_long: float | None
-
-    def idle(self) -> float:
-        """Return the total trim at idle: both are factors on the fuel [-]."""
-        return (1 + self.idle_short) * (1 + self.idle_long) - 1
-
-    def cruise(self) -> float | None:
-        """Return the total trim at cruise, or ``None`` [-]."""
-        if self.cruise_short is None or self.cruise_long is None:
-            return None
-        return (1 + self.cruise_short) * (1 + self.cruise_long) - 1
-
-    def half_missing(self) -> str:
-        """Return which trim at cruise is missing while the other one is there."""
-        if (self.cruise_short is None) == (self.cruise_long is None):
-            return ""
-        return "cruise_short" if self.cruise_short is None else "cruise_long"
-
-
 def _bank(number: int, *defaults: str | None) -> Any:
     shown = "banks=two" if number == 2 else ""
     asked = {}
@@ -106,7 +69,7 @@ def _bank(number: int, *defaults: str | None) -> Any:
         help = "Off the scan tool; more fuel counts positive." + " May stay empty." * optional
         field = quantity(label, PER_CENT, default, "-100 % to 100 %", optional=optional)
         asked[f"{speed}_{which}"] = field.says(help, shown)
-    return Group(_Bank, asked, f"{{}}_{number}")
+    return Group(Bank, asked, f"{{}}_{number}")
 
 
 @form
@@ -116,8 +79,8 @@ class Trims:
     banks: str = choice("Banks", {"one": "one", "two": "two"}).says(
         "Inline engines mostly have one, V engines two."
     )
-    first: _Bank = _bank(1, "5.5 %", "10.2 %", "0.8 %", "2.3 %")
-    second: _Bank = _bank(2, "0 %", "0 %", None, None)
+    first: Bank = _bank(1, "5.5 %", "10.2 %", "0.8 %", "2.3 %")
+    second: Bank = _bank(2, "0 %", "0 %", None, None)
     allowed_trim: float = quantity(
         "Total trim allowed, either way", PER_CENT, "10 %", "1 % to 50 %"
     ).says("From the vehicle's data; 10 % is common practice where it is silent.")
@@ -144,7 +107,7 @@ class Trims:
         "Temperature of the air around", TEMPERATURE, "68 °F", "-40 °C to 80 °C"
     ).says("Of the air that leaks in.")
 
-    def found(self) -> dict[int, _Bank]:
+    def found(self) -> dict[int, Bank]:
         """Return the banks that there are, by their number."""
         return {1: self.first} | ({2: self.second} if self.banks == "two" else {})
 
@@ -176,7 +139,7 @@ def fuel_trim(trims: Trims) -> Answer:
     return Answer(values=values, notes=tuple(_notes(trims, found)))
 
 
-def _of_bank(trims: Trims, number: int, bank: _Bank) -> dict[str, Value]:
+def _of_bank(trims: Trims, number: int, bank: Bank) -> dict[str, Value]:
     values: dict[str, Value] = {}
     for speed, total in (("idle", bank.idle()), ("cruise", bank.cruise())):
         if total is not None:
@@ -211,7 +174,7 @@ def _leak(trims: Trims, mean: float, air: float) -> dict[str, Value]:
     return values
 
 
-def _pattern(values: Mapping[str, Value], found: Mapping[int, _Bank]) -> str:
+def _pattern(values: Mapping[str, Value], found: Mapping[int, Bank]) -> str:
     told = {
         number: _PATTERNS[_side(values, "idle", number), _side(values, "cruise", number)]
         for number in found
@@ -230,7 +193,7 @@ def _side(values: Mapping[str, Value], speed: str, number: int) -> str:
     return "good"
 
 
-def _notes(trims: Trims, found: Mapping[int, _Bank]) -> Iterator[str]:
+def _notes(trims: Trims, found: Mapping[int, Bank]) -> Iterator[str]:
     if len(found) == 2 and abs(found[1].idle() - found[2].idle()) > _APART:
         yield (
             "The banks differ at idle: look at what only one bank has, its gasket, its injectors, "

@@ -210,7 +210,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(GaugeAndLimit, gauge),
+    **taking(GaugeAndLimit, gauge, measured="gauge_span gauge_grade gauge_resolution"),
     title="What a gauge can prove",
     summary="How far a vacuum or pressure gauge can be wrong, the least difference that it can "
     "prove, and whether it can prove a limit at all.",

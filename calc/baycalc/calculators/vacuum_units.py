@@ -114,7 +114,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(Reading, vacuum_units),
+    **taking(Reading, vacuum_units, question="reference"),
     title="Vacuum and pressure units",
     summary="One reading in all units, gauge and absolute, and how near it is to the greatest "
     "vacuum that this place allows.",

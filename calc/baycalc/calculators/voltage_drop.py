@@ -18,45 +18,23 @@ from baycalc.forms.form import (
     text,
     verdict,
 )
-from baycalc.forms.shared_inputs import Meter, electric_meter
+from baycalc.forms.shared_inputs import Conductor, Meter, electric_meter, wire
 from baycalc.measurement.decision import FAIL, Limit, Verdict, judge
 from baycalc.physics.copper import wire_resistance
 from baycalc.quantities.kinds import (
     CURRENT,
-    LENGTH,
     MILLIOHMS,
-    NUMBER,
     PER_CENT,
     TEMPERATURE,
     VOLTAGE,
     VOLTS,
     WATTS,
-    WIRE_SIZE,
 )
 
 _SMALL_LOAD = 1.0
 _CRITICAL_SHARE = 0.03
 _GREATEST_SHARE = 0.10
 _HOT_JOINT = 5.0
-
-
-@dataclass(frozen=True, slots=True)
-class _Conductor:
-    """The conductor of one side, with its contacts.
-
-    Parameters
-    ----------
-    conductor : float
-        Cross-section [m2]
-    length : float
-        Length [m]
-    joints : float
-        Contacts in it [-]
-    """
-
-    conductor: float
-    length: float
-    joints: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,17 +51,6 @@ class _Drop:
 
     measured: float | None
     allowed: float
-
-
-def _conductor(side: str, size: str, length: str, joints: str) -> Any:
-    asked = {
-        "conductor": quantity(f"Conductor of the {side}", WIRE_SIZE, size, "0.1 mm2 to 110 mm2"),
-        "length": quantity(f"Length of the {side}", LENGTH, length, "0.05 m to 50 m"),
-        "joints": quantity(f"Contacts in the {side}", NUMBER, joints, "0 to 50").says(
-            "Count a fuse as two, a relay contact as one, a connector pin as one."
-        ),
-    }
-    return Group(_Conductor, asked, f"{side}_{{}}")
 
 
 def _drop(side: str, allowed: str) -> Any:
@@ -103,8 +70,8 @@ class Circuit:
 
     load: float = quantity("Load current", CURRENT, "18 A", "0.01 A to 500 A")
     supply: float = quantity("Voltage at the battery, load running", VOLTS, "13.5 V", "4 V to 60 V")
-    feed: _Conductor = _conductor("feed", "AWG 12", "8 ft", "5")
-    back: _Conductor = _conductor("return", "AWG 12", "2 ft", "2")
+    feed: Conductor = wire("feed", "AWG 12", "8 ft", "5")
+    back: Conductor = wire("return", "AWG 12", "2 ft", "2")
     joint_resistance: float = quantity(
         "Resistance of one good contact", MILLIOHMS, "1 mohm", "0 mohm to 100 mohm"
     ).says("1 mΩ is an example for a clean power terminal.")

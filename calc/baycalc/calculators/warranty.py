@@ -111,7 +111,7 @@ def warranty(claim: Claim) -> Answer:
         delivered, claimed = claim.days()
         refuse(claimed=claimed < delivered and "The claim cannot lie before the first delivery.")
     found = list(_warranties(claim))
-    shown = _decisive(found)
+    shown = max((each for each in found if each.sure), key=lambda each: each.years)
     inside = _inside(found)
     values: dict[str, Value] = {
         "inside": inside,
@@ -154,11 +154,6 @@ def _inside(found: list[Warranty]) -> str:
     if any(each.sure and each.state() == "inside" for each in found):
         return "yes"
     return "no" if all(each.state() == "outside" for each in found) else "not sure"
-
-
-def _decisive(found: list[Warranty]) -> Warranty:
-    """Return the warranty that the figures are shown of: the longest that holds for certain."""
-    return max((each for each in found if each.sure), key=lambda each: each.years)
 
 
 def _finding(inside: str) -> str:
@@ -209,7 +204,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(Claim, warranty),
+    **taking(Claim, warranty, question="part"),
     title="Emission warranty",
     summary="Whether a part lies inside the emission warranties of the United States by two dates "
     "and the odometer: federal 2 years or 24 000 miles, for named parts 8 years or 80 000 miles; "

@@ -51,7 +51,7 @@ class Shown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Quantity:
-    """A measured or known quantity that is typed in; ``group`` is one of `GROUPS`.
+    """A measured or known quantity that is typed in; ``group`` is one of ``groups.GROUPS``.
 
     ``units`` are those offered, US first, then metric. ``default``, ``low`` and ``high`` are
     texts such as ``20 inHg``; an input that is ``optional``, or whose default is ``None``, may
@@ -118,20 +118,6 @@ class Text:
 
 
 Input = Quantity | Choice | Flag | Text
-
-
-GROUPS: Mapping[str, str] = {
-    "question": "What to find",
-    "measured": "What was measured",
-    "limits": "Limits and the vehicle's figures",
-    "part": "The part and its circuit",
-    "place": "Place and surroundings",
-    "gauge": "Gauge or meter",
-}
-"""Groups of inputs with their headings, in the order in which they are shown."""
-
-OPEN_GROUPS = ("question", "measured", "limits")
-"""Groups that stand open at first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ help, and when it is asked for. Fields that belong together are a form of their 
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial, wraps
 from typing import Any, dataclass_transform
 
@@ -22,6 +22,7 @@ from baycalc.forms.declare import (
     Source,
     Text,
 )
+from baycalc.forms.groups import USUAL_GROUP
 from baycalc.measurement.decision import FAIL, PASS
 from baycalc.quantities.kinds import Kind
 
@@ -49,16 +50,20 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Fields that make one value together; ``named`` is how their inputs are called."""
+    """Fields that make one value together.
+
+    ``named`` is how their inputs are called; ``group`` their group on the form, if not the usual.
+    """
 
     makes: Callable[..., object]
     asked: Mapping[str, "Asked | Group"]
     named: str = "{}"
+    group: str = ""
 
     def inputs(self, _: str = "") -> tuple[Input, ...]:
         """Return the inputs of all fields, in their order."""
         return tuple(
-            declared
+            replace(declared, group=self.group) if self.group else declared
             for part, asked in self.asked.items()
             for declared in asked.inputs(self.named.format(part))
         )
@@ -186,12 +191,20 @@ def phrases(text: str) -> tuple[str, ...]:
     return tuple(text.split(", "))
 
 
-def taking[F](asks: type[F], compute: Callable[[F], Answer]) -> dict[str, Any]:
-    """Return what a `Calculator` has from its form and calculation: id, inputs, compute."""
+def taking[F](asks: type[F], compute: Callable[[F], Answer], **groups: str) -> dict[str, Any]:
+    """Return what a `Calculator` has from its form and calculation: id, inputs, compute.
+
+    ``groups`` names the inputs that are not in their usual group: ``question="reference"``.
+    """
     whole = _FORMS[asks]
+    own = {name: group for group, names in groups.items() for name in names.split()}
+    group_of = USUAL_GROUP | own
 
     @wraps(compute)
     def called(**values: Any) -> Answer:
         return compute(whole.read("", values))
 
-    return {"id": compute.__name__, "inputs": whole.inputs(), "compute": called}
+    inputs = tuple(
+        replace(each, group=group_of.get(each.id, each.group)) for each in whole.inputs()
+    )
+    return {"id": compute.__name__, "inputs": inputs, "compute": called}

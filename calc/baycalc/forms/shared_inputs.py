@@ -8,7 +8,16 @@ from baycalc.forms.form import Group, choice, form, quantity
 from baycalc.measurement.decision import Limit
 from baycalc.measurement.instrument import GRADES, Gauge
 from baycalc.physics.air import standard_pressure
-from baycalc.quantities.kinds import LENGTH, PER_CENT, TEMPERATURE, VACUUM, Kind, kind
+from baycalc.quantities.kinds import (
+    LENGTH,
+    NUMBER,
+    PER_CENT,
+    TEMPERATURE,
+    VACUUM,
+    WIRE_SIZE,
+    Kind,
+    kind,
+)
 
 STATION_PRESSURE = kind("pressure", "inHg", "kPa", "mbar", "mmHg")
 _GRADE_LABELS = {
@@ -116,7 +125,7 @@ def dial_gauge(span: str, grade: str, resolution: str, kind: Kind) -> Any:
             "The smallest step that you can read: half a division of a dial."
         ),
     }
-    return Group(DialGauge, asked, "gauge_{}")
+    return Group(DialGauge, asked, "gauge_{}", "gauge")
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +162,7 @@ def electric_meter(what: str, kind: Kind, error: str, step: str, named: str = "m
         "error": meter_error(what, error),
         "step": quantity(f"Smallest step of the {what}", kind, step, f"0 {unit} to 100 {unit}"),
     }
-    return Group(Meter, asked, named)
+    return Group(Meter, asked, named, "gauge")
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,9 +208,40 @@ def band(name: str, what: str, kind: Kind, default: tuple[str, str], span: str) 
         "low": quantity(f"Least {what}", kind, least, span, optional=True).says(help),
         "high": quantity(f"Greatest {what}", kind, greatest, span, optional=True).says(help),
     }
-    return Group(Band, asked, f"{name}_{{}}")
+    return Group(Band, asked, f"{name}_{{}}", "limits")
 
 
 def relay_temperature(label: str, default: str) -> Any:
     """Declare a temperature at or in a relay."""
     return quantity(label, TEMPERATURE, default, "-50 °C to 180 °C")
+
+
+@dataclass(frozen=True, slots=True)
+class Conductor:
+    """The conductor of one side, with its contacts.
+
+    Parameters
+    ----------
+    conductor : float
+        Cross-section [m2]
+    length : float
+        Length [m]
+    joints : float
+        Contacts in it [-]
+    """
+
+    conductor: float
+    length: float
+    joints: float
+
+
+def wire(side: str, size: str, length: str, joints: str) -> Any:
+    """Declare the conductor of one side of a circuit, with its contacts."""
+    asked = {
+        "conductor": quantity(f"Conductor of the {side}", WIRE_SIZE, size, "0.1 mm2 to 110 mm2"),
+        "length": quantity(f"Length of the {side}", LENGTH, length, "0.05 m to 50 m"),
+        "joints": quantity(f"Contacts in the {side}", NUMBER, joints, "0 to 50").says(
+            "Count a fuse as two, a relay contact as one, a connector pin as one."
+        ),
+    }
+    return Group(Conductor, asked, f"{side}_{{}}")

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baycalc import api
-from baycalc.calculators.fuel_trim import TRIM_STEP
+from baycalc.physics.trims import TRIM_STEP
 
 
 def test_step_of_a_trim() -> None:
