@@ -80,7 +80,18 @@ def _pair_of(kind: str, symbol: str) -> tuple[str, str]:
 class Typed:
     """A quantity as an author wrote it.
 
-    ``number`` is its number as it is printed, ``digits`` how many of them another unit gets.
+    Parameters
+    ----------
+    kind : str
+        Kind of quantity
+    si : float
+        The quantity [SI unit of the kind]
+    symbol : str
+        Unit that it was written in
+    number : str
+        Its number as it is printed
+    digits : int
+        How many digits it gets in another unit [-]
     """
 
     kind: str
@@ -167,6 +178,18 @@ def _wire(typed: str, area: float) -> Pair:
 
 
 def show_pair(kind: str, si: float, units: tuple[str, str], digits: int = 3) -> Pair:
-    """Write an SI value in a US and a metric unit."""
+    """Write an SI value in a US and a metric unit.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of quantity
+    si : float
+        The value [SI unit of the kind]
+    units : tuple
+        US and metric unit
+    digits : int
+        Significant digits [-]
+    """
     us, metric = (installed().show(kind, si, unit, digits) for unit in units)
     return Pair(us, metric)
