@@ -56,7 +56,7 @@ def rooms(path: str) -> list[str]:
     return [half, *left_out]
 
 
-def run(copy: Path, tests: list[str]) -> bool:
+def run(copy: Path, tests: list[str], told: int = subprocess.DEVNULL) -> bool:
     """Tell whether tests pass in a copy of the project."""
     search = os.pathsep.join(str(copy / half) for half in ("calc", "build"))
     try:
@@ -64,7 +64,7 @@ def run(copy: Path, tests: list[str]) -> bool:
             [sys.executable, *PYTEST, *tests],
             cwd=copy,
             env={**os.environ, "PYTHONPATH": search, "PYTHONDONTWRITEBYTECODE": "1"},
-            stdout=subprocess.DEVNULL,
+            stdout=told,
             stderr=subprocess.DEVNULL,
             timeout=PATIENCE,
             check=False,
@@ -112,7 +112,7 @@ def survivors(listed: list[Change]) -> Iterator[Change]:
             free.put(copy)
         copy = free.get()
         for half in HALVES:
-            if not run(copy, rooms(half)):
+            if not run(copy, rooms(half), sys.stdout.fileno()):
                 sys.exit(f"the tests of {half} fail without any change: mend them first")
         free.put(copy)
         for change, survived in zip(listed, pool.map(tried, listed), strict=True):
