@@ -2,7 +2,7 @@
 
 ``python -m tests.mutants [NUMBER [SEED]]`` or ``make mutants``. Takes the sources as they were
 committed. Each change is shown to the test file of its module; if that notices nothing, to the
-tests of its half. Changes that make no difference stand in `equivalent.txt` beside this file.
+tests around it. Changes that make no difference stand in `equivalent.txt` beside this file.
 """
 
 import os
@@ -21,6 +21,12 @@ from tests.mutants.changes import Change, changes
 NUMBER, SEED, AT_ONCE = 200, 20261126, 2
 KINDS = ("comparison", "operator", "constant", "dropped line")
 HALVES = {"calc/baycalc": "tests/calc", "build/baybook": "tests/build"}
+AROUND = {
+    "calc/baycalc/isolation": ["tests/calc/isolation"],
+    "calc/baycalc": ["tests/calc", "--ignore=tests/calc/isolation"],
+    "build/baybook/runtime": ["tests/build/runtime", "tests/build/test_plugin.py"],
+    "build/baybook": ["tests/build", "--ignore=tests/build/runtime"],
+}
 PATIENCE = 1200
 """After this long a change counts as noticed: it made something endless [s]."""
 
@@ -37,7 +43,9 @@ def drawn(number: int, seed: int) -> list[Change]:
             for change in changes(place, path.read_bytes()):
                 found[change.kind].append(change)
     rng = Random(seed)
-    return [change for kind in KINDS for change in rng.sample(found[kind], number // len(KINDS))]
+    listed = [change for kind in KINDS for change in rng.sample(found[kind], number // len(KINDS))]
+    rng.shuffle(listed)
+    return listed
 
 
 def mirrors(path: str) -> list[str]:
@@ -49,11 +57,9 @@ def mirrors(path: str) -> list[str]:
     return [test.relative_to(ROOT).as_posix() for test in named]
 
 
-def rooms(path: str) -> list[str]:
-    """Return what else may notice a change: the tests of its half."""
-    half = next(tests for sources, tests in HALVES.items() if path.startswith(sources))
-    left_out = [] if "/runtime/" in path else ["--ignore=tests/build/runtime"]
-    return [half, *left_out]
+def around(path: str) -> list[str]:
+    """Return what else may notice a change: the tests of its rooms."""
+    return next(tests for rooms, tests in AROUND.items() if path.startswith(rooms))
 
 
 def run(copy: Path, tests: list[str], told: int = subprocess.DEVNULL) -> bool:
@@ -81,7 +87,7 @@ def survives(copy: Path, change: Change) -> bool:
     file.write_bytes(change.applied(source))
     try:
         nearest = mirrors(change.path)
-        return (not nearest or run(copy, nearest)) and run(copy, rooms(change.path))
+        return (not nearest or run(copy, nearest)) and run(copy, around(change.path))
     finally:
         file.write_bytes(source)
 
@@ -111,9 +117,9 @@ def survivors(listed: list[Change]) -> Iterator[Change]:
         for copy in copies(Path(folder)):
             free.put(copy)
         copy = free.get()
-        for half in HALVES:
-            if not run(copy, rooms(half), sys.stdout.fileno()):
-                sys.exit(f"the tests of {half} fail without any change: mend them first")
+        for rooms, tests in AROUND.items():
+            if not run(copy, tests, sys.stdout.fileno()):
+                sys.exit(f"the tests of {rooms} fail without any change: mend them first")
         free.put(copy)
         for change, survived in zip(listed, pool.map(tried, listed), strict=True):
             if survived:
