@@ -34,20 +34,23 @@ from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
 from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
-from baybook.runtime.page_scripts import joined_script
+from baybook.runtime.page_scripts import book_id, joined_script, joined_style
 from baybook.runtime.typeface import CARRIED, chosen_typeface
 from baybook.runtime.vendored import vendored
 
 _log = logging.getLogger("mkdocs.plugins.baybook")
 _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
-FIRST_SCRIPT = "assets/first/native-worker.js"
-"""Runs before the theme's scripts."""
+FIRST_SCRIPT = "assets/first/before-paint.js"
+"""Runs in the head of a page, before it is painted."""
 CAR_SCRIPT = "assets/first/car.js"
 """Asks for the data of the chosen car before the page is painted."""
 
 SCRIPT = "assets/baybook.js"
 """The script of the pages, joined from its modules."""
+
+STYLE = "assets/baybook.css"
+"""The style sheet of the pages, joined from its parts."""
 
 TYPEFACE = "assets/typeface.css"
 
@@ -150,13 +153,13 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         self.shipped = _shipped(runtime)
         self.written = {
             SCRIPT: joined_script(runtime.libraries),
+            STYLE: joined_style(),
             TYPEFACE: _typeface(config, self.config.typeface, runtime),
         }
-        config.extra_css += [TYPEFACE, *(uri for uri in self.shipped if uri.endswith(".css"))]
+        config.extra_css[:0] = [TYPEFACE, STYLE]
         config.extra_javascript += [f"assets/runtime/{runtime.client.name}", SCRIPT]
-        config.extra.setdefault("polyfills", []).extend(
-            (FIRST_SCRIPT, CAR_SCRIPT, f"assets/runtime/{runtime.search_shim.name}")
-        )
+        config.extra.setdefault("first_scripts", []).extend((FIRST_SCRIPT, CAR_SCRIPT))
+        config.extra.setdefault("book", book_id(config.site_name))
         self._open_stage(config)
         return config
 

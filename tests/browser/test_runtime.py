@@ -28,10 +28,10 @@ PAGE = f"""<!doctype html>
 <link rel="icon" href="data:,">
 <script src="../assets/python/python.js"></script></head><body></body></html>
 """
-SEARCH_SCRIPTS = """<script src="../assets/native-worker.js"></script>
+SEARCH_SCRIPTS = """<script src="../assets/before-paint.js"></script>
 <script src="../assets/python/iframe-worker.js"></script>
 """
-NATIVE_WORKER = ASSETS.parent / "first" / "native-worker.js"
+NATIVE_WORKER = ASSETS.parent / "first" / "before-paint.js"
 
 # A stand-in for the calculators, with what only a test wants: runaways and crashes.
 STAND_IN = """

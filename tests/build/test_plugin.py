@@ -83,7 +83,7 @@ def check_content(site: Path, files: Files) -> None:
     """Check that a built site is whole: the pages, their scripts, the browser's Python."""
     for uri in ("procedures/air/car.html", "calculators/fuse.html", "bench-sheets.html"):
         page = (site / uri).read_text("utf-8")
-        for script in ("native-worker.js", "python.js", "baybook.js", "typeface.css"):
+        for script in ("before-paint.js", "python.js", "baybook.js", "typeface.css"):
             assert script in page, uri
     for payload in ("engine", "wasm", "snapshot", "plain"):
         assert [name for name in files if name.startswith(f"assets/runtime/{payload}.")] != []

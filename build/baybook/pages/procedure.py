@@ -48,6 +48,9 @@ _BEFORE_TESTS = (
 
 _AT_THE_END = (("sources", "Sources"), ("cars", "Cars"))
 
+_WORK = ("head", "cards", "dock", "trail")
+"""Parts of the working view, each at its place on the page."""
+
 _SIGNALS = ("danger", "warning", "caution", "notice")
 """Signal words in the order in which their messages stand."""
 
@@ -126,7 +129,7 @@ class _PageWriter:
             safety=html("safety.html.j2", messages=self._safety()),
             how_it_works=self._section("how-it-works"),
             diagram=diagram_html(self.car),
-            codes=html("codes.html.j2", codes=self._codes()),
+            codes=html("codes.html.j2", codes=self._codes(), complaints=self._complaints()),
             plan=self._plan(),
             tests_intro=self._section("tests"),
             tests=self.tests.sections(),
@@ -142,7 +145,10 @@ class _PageWriter:
                 equipment=self._equipment(),
                 **self._addresses(),
             ),
-            panel=self._panel(),
+            work={
+                part: html("work.html.j2", part=part, sheets=href(SHEETS_URI, self.page))
+                for part in _WORK
+            },
             data=self._data(),
         )
 
@@ -194,6 +200,12 @@ class _PageWriter:
     def _codes(self) -> dict[str, str]:
         return {code: code_title(code) for code in self.car.codes}
 
+    def _complaints(self) -> dict[str, str]:
+        """Return what customers say, by the id under which the plan knows it."""
+        return self.data.complaints or {
+            f"complaint-{place}": text for place, text in enumerate(self.data.symptoms, 1)
+        }
+
     def _section(self, name: str) -> Markup:
         """Write a fixed section with the sections below it."""
         section = self.car.source.section(name)
@@ -203,8 +215,17 @@ class _PageWriter:
         if name != "tests":
             for below in self.car.source.under(name):
                 if self._concerns(below.id):
-                    texts += [self._heading(below), self.body.write(below.text)]
+                    texts.append(self._below(name, below))
         return Markup("\n").join(texts)
+
+    def _below(self, name: str, section: Section) -> Markup:
+        """Write a section below another one; what fits a part is a card of its own."""
+        text = self._heading(section) + Markup("\n") + self.body.write(section.text)
+        if name != "fitting":
+            return text
+        return Markup('<section data-card="fit" data-section="{}">\n{}\n</section>').format(
+            section.id, text
+        )
 
     def _heading(self, section: Section) -> Markup:
         title = self.body.inline(section.title)
@@ -229,13 +250,6 @@ class _PageWriter:
             if self.body.serves(name)
         ]
 
-    def _panel(self) -> Markup:
-        tests = [
-            {"id": name, "title": test.title, "minutes": test.minutes}
-            for name, test in self.car.tests.items()
-        ]
-        return html("panel.html.j2", tests=tests, sheets=href(SHEETS_URI, self.page))
-
     def _data(self) -> Markup:
         """Write what the page's scripts need: the network and the names on this page."""
         data = {
@@ -251,6 +265,10 @@ class _PageWriter:
                 }
                 for name, fault in self.car.faults.items()
             },
+            "complaints": self._complaints(),
+            "page": href(self.page, ""),
+            "fingerprint": self.car.key,
+            "first": self.plans[plan_key(self.car.network)]["first"],
             "network": self.car.network,
             "currency": self.settings.currency,
         }

@@ -12,6 +12,7 @@ from baybook.runtime.edition import (
     CLIENT,
     LIBRARY_FOLDER,
     PAYLOADS,
+    SCHEMA,
     SEARCH_SHIM,
     Progress,
     make_edition,
@@ -148,7 +149,7 @@ def input_key(calc_dir: Path, units_json: str) -> str:
 
     The Node that makes the snapshot is left out, for any of them makes one that serves.
     """
-    inputs = [HERE / name for name in NPM_FILES]
+    inputs = [SCHEMA, *(HERE / name for name in NPM_FILES)]
     inputs += sorted([*HERE.glob("*.py"), *HERE.glob("*.mjs"), *ASSETS.glob("*.js")])
     named = [(path.name, path.read_bytes()) for path in inputs]
     named += [

@@ -9,7 +9,7 @@ from typing import Any
 from baybook.leftovers import working_folder
 from baybook.runtime.manifest import seal
 from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
-from baybook.runtime.payload import text_of, write_client, write_payload, zipped
+from baybook.runtime.payload import ASSETS, text_of, write_client, write_payload, zipped
 from baybook.runtime.typeface import LICENCE, PACKAGE, STYLE_SHEET, carried_typeface
 from baybook.runtime.wheel import lock_wheel, write_wheel
 
@@ -21,6 +21,7 @@ LIBRARIES = {"idb": "build/umd.js"}
 """What the pages' own script takes in: file of each npm package."""
 
 LIBRARY_FOLDER = "libraries"
+SCHEMA = ASSETS.parent / "bench-sheet.schema.json"
 
 Progress = Callable[[str], None]
 Payload = dict[str, str]
@@ -64,6 +65,7 @@ def make_edition(
         _write_python(shipped, edition, modules / "pyodide", snapshot, wheel, units)
         _copy_search_shim(modules / "iframe-worker", shipped)
         _copy_libraries(modules, shipped)
+        _write_schema_check(node, modules, shipped)
         _write_typeface(modules / PACKAGE, shipped)
         seal(shipped)
         move_into_place(shipped, made)
@@ -137,3 +139,11 @@ def _copy_libraries(modules: Path, folder: Path) -> None:
     for name, file in LIBRARIES.items():
         shutil.copy(modules / name / file, inside / f"{name}.js")
         shutil.copy(modules / name / "LICENSE", folder / f"{name}.LICENSE.txt")
+
+
+def _write_schema_check(node: Node, modules: Path, folder: Path) -> None:
+    """Compile the published schema of bench sheets into a library of the pages' script."""
+    check = folder / LIBRARY_FOLDER / "schema.js"
+    words = (node.node, HERE / "compile_schema.mjs", modules, SCHEMA, check)
+    run([str(word) for word in words], folder)
+    shutil.copy(modules / "ajv" / "LICENSE", folder / "ajv.LICENSE.txt")

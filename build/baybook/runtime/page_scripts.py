@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 SCRIPTS = Path(__file__).parents[1] / "assets" / "scripts"
+STYLES = Path(__file__).parents[1] / "assets" / "style"
 ENTRY = "main.js"
 
 _IMPORT = re.compile(r'^import (\{[^}]*\}|\w+) from "\./([\w.-]+)"(?: with \{[^}]*\})?;\n', re.M)
@@ -43,6 +44,16 @@ def joined_script(libraries: Mapping[str, str] | None = None, folder: Path = SCR
     carried = "".join(_library(name, text) for name, text in (libraries or {}).items())
     body = "\n".join(parts.values())
     return f'"use strict";\n{{\nconst carriedLibraries = {{}};\n{carried}{body}}}\n'
+
+
+def joined_style(folder: Path = STYLES) -> str:
+    """Join the parts of the style sheet in the order of their names."""
+    return "\n".join(path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.css")))
+
+
+def book_id(name: str) -> str:
+    """Return the id by which records of two books on one host are told apart."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "book"
 
 
 def _library(name: str, text: str) -> str:

@@ -11,6 +11,7 @@ INSIDE_PYODIDE = {"CPython": ("3.13.2", "PSF-2.0"), "Emscripten": ("4.0.9", "MIT
 PURPOSE = {
     "pyodide": "the browser's Python",
     "iframe-worker": "search in a book opened from a folder",
+    "ajv": "checks bench sheets that are loaded from files",
     "idb": "keeps bench sheets and photos in the browser",
     "@fontsource-variable/atkinson-hyperlegible-next": "the typeface of the book",
 }

@@ -17,6 +17,7 @@ def entry(name: str) -> Vendored:
 def test_the_list_is_sorted_and_complete() -> None:
     names = [
         "@fontsource-variable/atkinson-hyperlegible-next",
+        "ajv",
         "CPython",
         "Emscripten",
         "idb",

@@ -1,212 +1,249 @@
-// @ts-nocheck
-// The job on a procedure's page: takes in codes, results, repairs and rechecks, keeps them on the
-// sheet in hand, puts them back after a reload, and tells the panel when something has changed.
+// The job in hand on a procedure's page: what was entered, one step back, and the same forward.
 import { car } from "./car.js";
-import { readings } from "./reading.js";
-import { sheetFormat } from "./sheet-format.js";
-import { sheets } from "./sheet-store.js";
+import { beginRecord, engineHistory, knows } from "./record.js";
+import { store } from "./store.js";
 
 const BARE = /^[-+−]?[\d.,\s]+(e[-+]?\d+)?$/i; // a number without a unit of its own
 const listeners = [];
-let data = null; // what the page says of itself
-let sheet = null;
+/** @type {{data: any, record: import("./record.js").JobRecord | null, undone: any[]}} */
+const state = { data: null, record: null, undone: [] };
 
 function own(event) {
-  return event.procedure === data.procedure;
+  return event.procedure === state.data.procedure;
 }
 
 function events() {
-  return sheet ? sheet.events.filter(own) : [];
+  return state.record ? state.record.events.filter(own) : [];
 }
 
-function tell() {
-  for (const listener of listeners) listener();
+/** What was said since the last repair: what was seen before it may be different now. */
+function sinceRepair() {
+  const mine = events();
+  return mine.slice(mine.findLastIndex((event) => event.type === "repair") + 1);
+}
+
+function tell(why) {
+  for (const listener of listeners) listener(why);
 }
 
 function keep() {
-  sheets.put(sheet);
-  sheets.setCurrent(sheet.id);
+  store.put(state.record);
 }
 
-function sheetInHand() {
-  sheet ??= sheetFormat.begin(data.vehicle, data.car);
-  return sheet;
+function isLocked() {
+  return Boolean(state.record?.closed);
+}
+
+/**
+ * Begins a job: only an act does.
+ * @param {Partial<import("./record.js").Car>} [written]
+ */
+function begin(written = {}) {
+  const { id, name } = chosenCar();
+  state.record = beginRecord({ book: store.book, vehicle: id, vehicleName: name, car: written });
+  state.undone = [];
+  markPage();
+  keep();
+  store.setCurrent(state.record.id);
+  tell("begin");
+}
+
+function markPage() {
+  state.record.page = state.data.page;
+  state.record.networks[state.data.procedure] = state.data.fingerprint;
+}
+
+/** The model of the car that was chosen; nobody's where none was. */
+function chosenCar() {
+  return car.chosen() ?? { id: "", name: "" };
 }
 
 function add(event) {
-  sheetInHand().events.push({ at: new Date().toISOString(), procedure: data.procedure, ...event });
+  if (!state.record) begin();
+  if (isLocked()) return;
+  state.undone = [];
+  state.record.events.push({ at: new Date().toISOString(), procedure: state.data.procedure, ...event });
+  markPage();
   keep();
-  if (event.type === "repair") fill(); // what was seen before it may be different now
-  tell();
+  tell("add");
 }
 
-// Where the same thing was already said since the last repair, it is corrected in its place.
+/** Where the same thing was already said since the last repair, it is corrected in its place. */
 function enter(event, same) {
-  const all = sheetInHand().events;
+  const all = state.record?.events ?? [];
   const repaired = all.findLastIndex((entry) => own(entry) && entry.type === "repair");
   const place = all.findLastIndex((entry, at) => at > repaired && own(entry) && same(entry));
   if (place < 0) {
     if (event) add(event);
     return;
   }
+  if (isLocked()) return;
   if (event) all[place] = { ...all[place], ...event, at: new Date().toISOString() };
   else all.splice(place, 1);
   keep();
-  tell();
+  tell("enter");
 }
 
-function takeResult({ test, observation, result, text, unit }) {
+/** Puts right the last entry of a kind, in its place. */
+function correct(type, change) {
+  enter({ type, ...change }, (entry) => entry.type === type);
+}
+
+/**
+ * Takes in the answer to one question, or a reading with its verdict; null takes it back.
+ * @param {{test: string, observation: string, result: any, text?: string, unit?: string, seconds?: number}} told
+ */
+function takeResult({ test, observation, result, text = "", unit = "", seconds }) {
   const same = (entry) => entry.type === "result" && entry.test === test && entry.observation === observation;
   if (!result) {
     enter(null, same);
     return;
   }
-  const told = data.tests[test];
-  const verdict = result.verdict ?? result;
+  const { title, observations } = state.data.tests[test];
+  const { asked, gauge, limit } = observations[observation];
+  const { outcome, us, metric, advice } = result.verdict ?? result;
   enter(
     {
       type: "result",
       test,
-      testTitle: told.title,
+      testTitle: title,
       observation,
-      asked: told.observations[observation].asked,
-      gauge: told.observations[observation].gauge,
+      asked,
+      gauge,
+      limit,
       text: unit && BARE.test(text.trim()) ? `${text} ${unit}` : text,
       entry: text,
-      unit: unit ?? "",
-      outcome: verdict.outcome,
-      figures: verdict.us ? { us: verdict.us, metric: verdict.metric } : undefined,
+      unit,
+      outcome,
+      advice: advice || undefined,
+      figures: us ? { us, metric } : undefined,
       likelihood: result.likelihood,
+      seconds,
     },
     same,
   );
 }
 
-function setCode(code, stored) {
-  const same = (entry) => entry.type === "code" && entry.code === code;
-  enter(stored === null ? null : { type: "code", code, stored, title: data.codes[code] }, same);
-}
-
-function skip(test) {
-  add({ type: "skipped", test, testTitle: data.tests[test].title });
-}
-
-// The job as `baycalc.isolation` reads it.
-function history() {
-  return events().flatMap((event) => {
-    switch (event.type) {
-      case "code":
-        return [{ code: event.code, stored: event.stored }];
-      case "result":
-        return [{ test: event.test, observation: event.observation, result: resultOf(event) }];
-      case "skipped":
-        return Object.keys(data.tests[event.test]?.observations ?? {}).map((observation) => ({
-          test: event.test,
-          observation,
-          result: "not done",
-        }));
-      case "repair":
-        return [{ repair: event.fault }];
-      default:
-        return [{ recheck: event.result }];
-    }
-  });
-}
-
-function resultOf(event) {
-  if (event.likelihood) return { likelihood: event.likelihood };
-  return event.outcome === "fail" ? "shown" : "not shown";
-}
-
-function back() {
-  const all = sheet?.events ?? [];
-  const place = all.findLastIndex(own);
-  if (place < 0) return;
-  all.splice(place, 1);
+/** Keeps a text that has had no verdict yet; null when it has. */
+function draft(name, typed) {
+  if (!typed && !state.record?.drafts?.[name]) return;
+  if (!state.record) begin();
+  if (isLocked()) return;
+  state.record.drafts = { ...state.record.drafts, [name]: typed };
+  if (!typed) delete state.record.drafts[name];
   keep();
-  fill();
-  tell();
 }
 
-function startAgain() {
-  sheet = null;
-  sheets.setCurrent("");
-  fill();
-  tell();
+function skip(test, why = "") {
+  add({ type: "skipped", test, testTitle: state.data.tests[test].title, why });
+}
+
+/** Takes the last entry back; it can be brought forward again. */
+function back() {
+  const all = state.record?.events ?? [];
+  const place = all.findLastIndex(own);
+  if (place < 0 || isLocked()) return false;
+  state.undone.push(...all.splice(place, 1));
+  keep();
+  tell("back");
+  return true;
+}
+
+function forward() {
+  const event = state.undone.pop();
+  if (!event || isLocked()) return false;
+  state.record.events.push(event);
+  keep();
+  tell("forward");
+  return true;
+}
+
+/** Locks the record and frees the car. */
+function close() {
+  state.record.closed = new Date().toISOString();
+  keep();
+  store.setCurrent("");
+  tell("close");
+}
+
+/** Puts the job aside, open as it is. */
+function leave() {
+  state.record = null;
+  state.undone = [];
+  store.setCurrent("");
+  tell("leave");
 }
 
 function open(id) {
-  sheet = sheets.get(id);
-  if (sheet) sheets.setCurrent(id);
-  fill();
-  tell();
-}
-
-// Puts what the sheet says back where it was entered; only what was said since the last repair.
-function fill() {
-  const mine = events();
-  const since = mine.slice(mine.findLastIndex((event) => event.type === "repair") + 1);
-  for (const name of readings.names()) {
-    const found = since.findLast((event) => event.type === "result" && `${event.test}.${event.observation}` === name);
-    readings.get(name).set(found ? (found.entry ?? found.text) : "", found?.unit);
+  state.record = store.get(id);
+  state.undone = [];
+  if (state.record) {
+    store.setCurrent(id);
+    car.choose(state.record.vehicle);
   }
-  fillCodes();
+  tell("open");
 }
 
-function fillCodes() {
-  for (const box of document.querySelectorAll("[data-code]")) {
-    const found = events().findLast((event) => event.type === "code" && event.code === box.dataset.code);
-    box.checked = found?.stored === true;
-  }
+/** Open jobs whose car this page is for, the one used last first. */
+function openHere() {
+  const { id } = chosenCar();
+  return store.records().filter((record) => !record.closed && record.vehicle === id);
 }
 
-function codeFromAddress() {
-  const code = new URLSearchParams(location.search).get("code");
-  if (code && code in data.codes && events().length === 0) setCode(code, true);
+/** What the record holds and this edition of the page has no place for. */
+function setAside() {
+  return events().filter((event) => !knows(event, state.data));
 }
 
-export function startJob() {
+function isMended() {
+  const known = state.record?.networks[state.data.procedure];
+  return Boolean(known && known !== state.data.fingerprint);
+}
+
+/** A change in the record outside its entries: what is written on its head. */
+function note(change) {
+  Object.assign(state.record, change);
+  keep();
+}
+
+export async function startJob() {
   const place = document.getElementById("procedure-data");
   if (!place) return;
-  data = {
-    ...JSON.parse(place.textContent),
-    get vehicle() {
-      return car.chosen()?.id ?? "";
-    },
-    get car() {
-      return car.chosen()?.name ?? "";
-    },
-  };
-  document.addEventListener("baybook:result", ({ detail }) => {
-    if (!detail.filled) takeResult(detail);
+  state.data = JSON.parse(place.textContent);
+  await store.ready();
+  const kept = store.get(store.current());
+  if (kept && !kept.closed && kept.vehicle === chosenCar().id) state.record = kept;
+  store.onChange((id) => {
+    if (state.record?.id !== id || store.get(id) === state.record) return;
+    state.record = store.get(id);
+    tell("other window");
   });
-  for (const box of document.querySelectorAll("[data-code]")) {
-    box.addEventListener("change", () => setCode(box.dataset.code, box.checked ? true : null));
-  }
-  for (const button of document.querySelectorAll("[data-skip]")) {
-    button.addEventListener("click", () => skip(button.dataset.skip));
-  }
-  sheets.onChange((id) => {
-    if (sheet?.id === id && sheets.get(id)?.changed !== sheet.changed) open(id);
-  });
-  const kept = sheets.get(sheets.current());
-  if (kept?.vehicle === data.vehicle) sheet = kept;
-  if (sheet) fill();
-  codeFromAddress();
-  fillCodes();
-  tell();
+  tell("start");
 }
 
 export const job = {
   add,
   back,
-  data: () => data,
+  begin,
+  chosenCar,
+  close,
+  correct,
+  data: () => state.data,
+  draft,
   events,
-  history,
-  keep: () => sheet && keep(),
+  forward,
+  history: () => engineHistory(events(), state.data),
+  isLocked,
+  isMended,
+  leave,
+  markPage,
+  note,
   onChange: (listener) => listeners.push(listener),
   open,
-  sheet: () => sheet,
-  sheetInHand,
-  startAgain,
+  openHere,
+  record: () => state.record,
+  setAside,
+  sinceRepair,
+  skip,
+  takeResult,
 };

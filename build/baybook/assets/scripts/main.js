@@ -1,25 +1,31 @@
 // Starts what a page has, once it is read. Everything that other scripts or the tests may ask for
 // hangs on one global: baybook.
+import { startAwake } from "./awake.js";
 import { startBay } from "./bay.js";
-import { startBenchPanel } from "./bench-panel.js";
 import { startCalculatorForm } from "./calculator-form.js";
 import { car, startCar } from "./car.js";
 import { startCarryCode } from "./carry-code.js";
+import { startDock } from "./dock.js";
 import { startEmbed } from "./embed.js";
 import { startFinder } from "./finder.js";
 import { startIndexFilter } from "./index-filter.js";
 import { startFolding } from "./folding.js";
+import { startHeader } from "./header.js";
+import { startIntake } from "./intake.js";
 import { job, startJob } from "./job.js";
+import { startJudging } from "./judging.js";
+import { startOpenJobs } from "./open-jobs.js";
+import { startPhotos } from "./photos.js";
 import { startReading } from "./reading.js";
-import { startSearchName } from "./search-name.js";
 import { startSheetPage } from "./sheet-page.js";
-import { sheets } from "./sheet-store.js";
+import { store } from "./store.js";
 import { startUnits, units } from "./units.js";
+import { startWork } from "./work.js";
 
-Object.assign(window.baybook, { car, job, sheets, units });
+Object.assign(window.baybook, { car, job, store, units });
 
 const STARTS = [
-  startSearchName,
+  startHeader,
   startFolding,
   startUnits,
   startCar,
@@ -29,10 +35,16 @@ const STARTS = [
   startCarryCode,
   startIndexFilter,
   startBay,
+  startJudging,
   startReading,
-  startJob,
-  startBenchPanel,
+  startIntake,
+  startDock,
+  startPhotos,
+  startAwake,
+  startWork,
+  startOpenJobs,
   startSheetPage,
+  startJob,
 ];
 
 document.addEventListener("DOMContentLoaded", () => {

@@ -1,31 +1,30 @@
-// @ts-nocheck
-// Where a result is entered beside its test: a reading is judged, a question is answered.
-// Every change is told to the page as the event "baybook:result".
-import { bay } from "./bay.js";
-import { car } from "./car.js";
+// Where a result is entered beside its test on the whole page: a reading is judged when the typing
+// rests, a question is answered. What the record says stands there again.
+import { all, one } from "./dom.js";
+import { job } from "./job.js";
+import { clearReading, enterReading } from "./judging.js";
 import { python } from "./python.js";
 import { units } from "./units.js";
 import { verdicts } from "./verdict.js";
 
-function tell(element, detail) {
-  const [test, observation] = element.dataset.observation.split(".");
-  const event = { bubbles: true, detail: { test, observation, ...detail } };
-  element.dispatchEvent(new CustomEvent("baybook:result", event));
-}
+const REST = 500; // a pause in the typing after which a reading is one [ms]
+/** @type {Map<string, Reading | Question>} */
+const entries = new Map();
 
 class Reading {
   constructor(element) {
     this.element = element;
-    this.judge = JSON.parse(element.dataset.judge);
-    this.tool = element.dataset.tool;
-    this.entry = element.querySelector("input[type=text]");
-    this.unit = element.querySelector("[name$='.unit']");
-    this.error = element.querySelector(".field-error");
-    this.clearButton = element.querySelector(".observation-clear");
+    this.name = element.dataset.observation;
+    this.entry = one("input[type=text]", element);
+    this.unit = one("[name$='.unit']", element);
+    this.error = one(".field-error", element);
+    this.clearButton = one(".observation-clear", element);
     this.entry.addEventListener("focus", () => python.start(), { once: true });
-    this.entry.addEventListener("input", () => this.changed());
-    this.unit.addEventListener("change", () => this.changed());
+    this.entry.addEventListener("input", () => this.typed());
+    this.entry.addEventListener("change", () => this.rested());
+    this.unit.addEventListener("change", () => this.rested());
     this.clearButton.addEventListener("click", () => this.clear());
+    window.addEventListener("pagehide", () => this.leave());
     this.useSystem();
     units.onChange(() => this.useSystem());
   }
@@ -37,116 +36,117 @@ class Reading {
     this.unit.value = units.system() === "us" ? unitUs : unitMetric;
   }
 
+  typed() {
+    clearTimeout(this.resting);
+    this.clearButton.hidden = !this.entry.value;
+    this.resting = setTimeout(() => this.rested(), REST);
+  }
+
+  // A page that goes takes along what was typed.
+  leave() {
+    if (this.resting && this.entry.value.trim()) job.draft(this.name, { text: this.entry.value, unit: this.unit.value });
+  }
+
   clear() {
     this.entry.value = "";
     this.useSystem();
-    this.changed();
+    this.rested();
     this.entry.focus();
   }
 
-  // Puts a kept reading back: the page is told that it is no news.
-  set(text, unit) {
-    if (text === this.entry.value && (!unit || unit === this.unit.value)) return;
-    this.entry.value = text;
-    if (unit) this.unit.value = unit;
-    else this.useSystem();
-    this.changed(true);
-  }
-
-  // The limit of the chosen car; without one, or without its figure, there is none.
-  limit() {
-    const found = car.place(this.element.dataset.limit);
-    return found ? { low: found.low, high: found.high, units: found.units } : {};
-  }
-
-  async changed(filled = false) {
+  async rested() {
+    clearTimeout(this.resting);
+    this.resting = 0;
     const text = this.entry.value;
-    this.clearButton.hidden = !text;
     if (!text.trim()) {
       this.show({});
-      tell(this.element, { result: null, filled });
+      clearReading(this.name);
       return;
     }
-    const request = {
-      method: "judge",
-      ...this.judge,
-      ...this.limit(),
-      own_gauge: bay.gauge(this.tool, this.judge.kind),
-      altitude: bay.altitude(),
-      reading: text,
-      unit: this.unit.value,
-    };
     try {
-      const answer = await python.call(request, { key: this.element.dataset.observation });
-      if (!answer) return;
-      this.show(answer);
-      if (answer.error) tell(this.element, { result: null, filled });
-      else tell(this.element, { result: answer, text, unit: this.unit.value, filled });
+      const answer = await enterReading(this.name, text, this.unit.value);
+      if (answer?.error) {
+        clearReading(this.name);
+        this.show(answer);
+      }
     } catch (error) {
       this.show({ error: error.message });
     }
   }
 
-  show({ error, verdict }) {
+  /** @param {{error?: string, verdict?: any}} shown */
+  show({ error = "", verdict = null }) {
     this.error.hidden = !error;
-    this.error.textContent = error || "";
+    this.error.textContent = error;
     this.entry.toggleAttribute("aria-invalid", Boolean(error));
-    verdicts.show(this.element.querySelector(".verdict"), error ? null : verdict);
+    verdicts.show(one(".verdict", this.element), verdict);
+  }
+
+  // Puts back what the record says, unless somebody is typing here.
+  fill(event) {
+    const draft = job.record()?.drafts?.[this.name];
+    if (this.resting || (draft && !event)) return;
+    this.entry.value = event ? (event.entry ?? event.text) : "";
+    this.clearButton.hidden = !event;
+    if (event?.unit) this.unit.value = event.unit;
+    else this.useSystem();
+    this.show({ verdict: event && { outcome: event.outcome, advice: event.advice ?? "", ...event.figures } });
   }
 }
 
 class Question {
   constructor(element) {
     this.element = element;
+    this.name = element.dataset.observation;
     this.good = element.dataset.good;
-    this.outcome = element.querySelector(".observation-outcome");
-    this.clearButton = element.querySelector(".observation-clear");
+    this.outcome = one(".observation-outcome", element);
+    this.clearButton = one(".observation-clear", element);
     element.addEventListener("change", () => this.changed());
     this.clearButton.addEventListener("click", () => this.clear());
   }
 
-  answer() {
-    return this.element.querySelector("input:checked")?.value ?? null;
-  }
-
   clear() {
-    const chosen = this.element.querySelector("input:checked");
-    if (chosen) chosen.checked = false;
-    this.changed();
-    this.element.querySelector("input").focus();
+    clearReading(this.name);
+    one("input", this.element).focus();
   }
 
-  set(answer) {
-    for (const input of this.element.querySelectorAll("input")) input.checked = input.value === answer;
-    this.changed(true);
+  changed() {
+    const answer = one("input:checked", this.element).value;
+    answerQuestion(this.name, answer, this.good);
   }
 
-  changed(filled = false) {
-    const answer = this.answer();
-    const outcome = answer === null ? "" : answer === this.good ? "pass" : "fail";
-    this.clearButton.hidden = answer === null;
+  fill(event) {
+    for (const input of all("input", this.element)) input.checked = input.value === event?.text;
+    const outcome = event?.outcome ?? "";
+    this.clearButton.hidden = !event;
     this.outcome.textContent = outcome.toUpperCase();
     this.outcome.className = `observation-outcome outcome-${outcome || "none"}`;
-    tell(this.element, { result: outcome && { outcome }, text: answer, filled });
   }
 }
 
-const entries = new Map();
+/**
+ * Enters the answer to a question.
+ * @param {string} name
+ * @param {string} answer "yes" or "no"
+ * @param {string} good the answer of a good part
+ */
+export function answerQuestion(name, answer, good) {
+  const [test, observation] = name.split(".");
+  const outcome = answer === good ? "pass" : "fail";
+  job.takeResult({ test, observation, result: { outcome }, text: answer });
+}
+
+function fillAll() {
+  const since = job.sinceRepair();
+  for (const [name, entry] of entries) {
+    entry.fill(since.findLast((event) => event.type === "result" && `${event.test}.${event.observation}` === name));
+    for (const field of all("input, select, button", entry.element)) field.disabled = job.isLocked();
+  }
+}
 
 export function startReading() {
-  bay.onChange(judgeAgain);
-  document.addEventListener("baybook:car", judgeAgain);
-  for (const element of document.querySelectorAll(".observation-reading")) {
-    entries.set(element.dataset.observation, new Reading(element));
-  }
-  for (const element of document.querySelectorAll(".observation-question")) {
-    entries.set(element.dataset.observation, new Question(element));
-  }
+  for (const element of all(".observation-reading")) entries.set(element.dataset.observation, new Reading(element));
+  for (const element of all(".observation-question")) entries.set(element.dataset.observation, new Question(element));
+  for (const place of all("[data-skip]")) place.addEventListener("click", () => job.skip(place.dataset.skip));
+  job.onChange(fillAll);
 }
-
-// Another place or gauge: every reading is judged anew.
-function judgeAgain() {
-  for (const entry of entries.values()) if (entry.judge && entry.entry.value) entry.changed();
-}
-
-export const readings = { get: (name) => entries.get(name), names: () => [...entries.keys()] };

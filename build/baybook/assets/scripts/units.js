@@ -1,4 +1,6 @@
 // One switch for US or metric units, remembered; every quantity on the page follows it.
+import { all } from "./dom.js";
+
 const KEY = "baybook.units";
 const listeners = [];
 
@@ -52,30 +54,19 @@ function choose(next) {
     // Not remembered: the choice still holds on this page.
   }
   writeAll();
+  label();
   for (const listener of listeners) listener(system);
 }
 
-function button() {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.className = "units-switch";
-  const label = () => {
-    made.textContent = system === "us" ? "US units" : "Metric units";
-    made.setAttribute("aria-label", `${made.textContent}; press to change`);
-  };
-  label();
-  made.addEventListener("click", () => {
-    choose(other());
-    label();
-  });
-  return made;
+/** The buttons of the head say which system is shown; their words are theirs. */
+function label() {
+  for (const each of all("[data-turn-units]")) setText(each, each.dataset[system]);
 }
 
 export function startUnits() {
   document.documentElement.dataset.units = system;
-  const header = document.querySelector(".md-header__inner");
-  const search = header && header.querySelector(".md-search, [for=__search]");
-  if (header) header.insertBefore(button(), search);
+  for (const each of all("[data-turn-units]")) each.addEventListener("click", () => choose(other()));
+  label();
   if (system === "metric") writeAll();
 }
 

@@ -1,0 +1,11 @@
+// Runs before the page is painted: the light and the units that the reader chose. The one global
+// of the book begins here.
+window.baybook = { Worker: window.Worker };
+document.documentElement.classList.replace("no-js", "js");
+try {
+  const scheme = localStorage.getItem("baybook.scheme");
+  if (scheme) document.documentElement.dataset.scheme = scheme;
+  document.documentElement.dataset.units = localStorage.getItem("baybook.units") || "us";
+} catch {
+  // Nothing is remembered here.
+}

@@ -1,0 +1,126 @@
+// What stands under the thumb: the answers to a question, or the field and the keys of a reading.
+import { all, one } from "./dom.js";
+import { put, show } from "./fill.js";
+import { enterReading, readingOf } from "./judging.js";
+import { python } from "./python.js";
+import { answerQuestion } from "./reading.js";
+import { takenTime } from "./timer.js";
+import { units } from "./units.js";
+import { say } from "./words.js";
+
+const state = { name: "", good: "" };
+
+/** Shows one part of the dock. */
+export function showDock(part) {
+  const dock = one(".dock");
+  dock.hidden = !part;
+  for (const each of all("[data-dock]", dock)) each.hidden = each.dataset.dock !== part;
+}
+
+function ofText(place, count) {
+  return count > 1 ? say("one-of", { place, count }) : "";
+}
+
+/**
+ * Asks the question of an observation.
+ * @param {any} observation its element on the page
+ * @param {{place: number, count: number}} which
+ */
+export function askQuestion(observation, { place, count }) {
+  const { observation: name, good } = observation.dataset;
+  Object.assign(state, { name, good });
+  put("ask", one("legend", observation).textContent);
+  put("of", ofText(place, count));
+  const parts = { yes: one("[value=yes]", observation), no: one("[value=no]", observation) };
+  for (const answer of all("[data-answer]")) {
+    const said = one("span", parts[answer.dataset.answer].parentElement);
+    const means = one("[data-means]", answer);
+    means.textContent = said.textContent;
+    means.className = said.className;
+  }
+  showDock("question");
+}
+
+function unitChip(option, chosen) {
+  const chip = document.createElement("label");
+  chip.className = "chip";
+  const radio = document.createElement("input");
+  Object.assign(radio, { type: "radio", name: "dock-unit", value: option.value, checked: option.value === chosen });
+  const text = document.createElement("span");
+  text.textContent = option.label || option.textContent || option.value;
+  chip.append(radio, text);
+  return chip;
+}
+
+/**
+ * Asks for the reading of an observation.
+ * @param {any} observation its element on the page
+ * @param {{place: number, count: number}} which
+ */
+export function askReading(observation, { place, count }) {
+  const name = observation.dataset.observation;
+  const field = one("#dock-reading");
+  if (state.name !== name) field.value = "";
+  Object.assign(state, { name, good: "" });
+  put("ask-reading", one("label", observation).textContent);
+  put("of-reading", ofText(place, count));
+  put("limit", one(".observation-limit", observation)?.textContent ?? "");
+  const unit = one("[name$='.unit']", observation);
+  const options = unit.options ? [...unit.options] : [{ value: unit.value, label: one(".field-unit", observation).textContent }];
+  const system = units.system() === "us" ? unit.dataset.unitUs : unit.dataset.unitMetric;
+  one("[data-job=units]").replaceChildren(...options.map((option) => unitChip(option, system ?? options[0].value)));
+  show("reading-error", false);
+  showDock("reading");
+  one(".dock").classList.add("is-typing");
+  python.start();
+}
+
+function press(key) {
+  const field = one("#dock-reading");
+  const typed = field.value;
+  if (key === "delete") field.value = typed.slice(0, -1);
+  else if (key === "minus") field.value = typed.startsWith("−") ? typed.slice(1) : `−${typed}`;
+  else field.value = typed + key;
+}
+
+async function take() {
+  const field = one("#dock-reading");
+  const unit = one("[name=dock-unit]:checked")?.value ?? "";
+  const text = field.value.trim();
+  if (!text) {
+    field.focus();
+    return;
+  }
+  const { name } = state;
+  try {
+    const answer = await enterReading(name, text, unit, takenTime());
+    put("reading-error", answer?.error ?? "");
+    show("reading-error", Boolean(answer?.error));
+    if (answer && !answer.error) field.value = "";
+  } catch (error) {
+    put("reading-error", error.message);
+    show("reading-error", true);
+  }
+}
+
+export function startDock() {
+  const dock = one(".dock");
+  if (!dock) return;
+  dock.addEventListener("click", (event) => {
+    const { answer, key, act } = event.target.closest("button")?.dataset ?? {};
+    if (answer) answerQuestion(state.name, answer, state.good);
+    else if (key) press(key);
+    else if (act === "take") take();
+  });
+  one("#dock-reading").addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    event.stopPropagation();
+    take();
+  });
+}
+
+/** Tells whether an observation is read off a gauge. */
+export function isReading(observation) {
+  return readingOf(observation.dataset.observation) !== undefined;
+}

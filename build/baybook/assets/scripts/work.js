@@ -1,0 +1,306 @@
+// The working view: one card of the job at a time, on the same page. The script moves no text: it
+// marks what belongs to the card, and the style sheet hides the rest.
+import { advice } from "./advice.js";
+import { answeredCard, drawHead, drawTrail, madeCard, whyCard } from "./cards.js";
+import { all, one } from "./dom.js";
+import { askQuestion, askReading, isReading, showDock } from "./dock.js";
+import { card, complain, put, show } from "./fill.js";
+import { readIntake } from "./intake.js";
+import { job } from "./job.js";
+import { afterEngine, beforeEngine, openObservation } from "./place.js";
+import { saveRecord } from "./record-file.js";
+import { store } from "./store.js";
+import { dropTimer, offerTimers } from "./timer.js";
+import { say } from "./words.js";
+
+const root = document.documentElement;
+const state = { side: null, shown: null, answer: null, turn: 0, focused: "" };
+
+function isWorking() {
+  return root.classList.contains("working");
+}
+
+/** Sections of the page that belong to a card. */
+function sectionsOf({ card: name, test, fault }) {
+  const main = one(".procedure-main");
+  if (test && ["test", "skip"].includes(name)) return all(`.test[data-test="${test}"]`, main);
+  if (name === "found") return all("[data-card=before-fitting]", main);
+  if (name === "fit") {
+    const { section } = job.data().faults[fault];
+    const own = all(`[data-section="${section}"]`, main);
+    return own.length ? own : all("[data-card=fitting]", main);
+  }
+  const names = { codes: "codes", safety: "safety", prove: "proof", outside: "leads-on" };
+  return names[name] ? all(`[data-card=${names[name]}]`, main) : [];
+}
+
+function mark(sections) {
+  for (const each of all(".now")) each.classList.remove("now");
+  for (const each of sections) each.classList.add("now");
+}
+
+function dockFor(shown) {
+  if (shown.card === "test") {
+    const open = openObservation(shown.test);
+    if (!open) showDock("done");
+    else if (isReading(open.observation)) askReading(open.observation, open);
+    else askQuestion(open.observation, open);
+    return;
+  }
+  showDock(shown.card);
+  const first = state.answer?.next.confirm_with?.[0] ?? state.answer?.follow_ups?.find(({ state: when }) => when === "before fitting")?.tests[0];
+  const offered = shown.card === "found" && first && job.data().tests[first];
+  show("test-first", Boolean(offered));
+  if (offered) put("test-first", say("test-first", { title: offered.title }));
+}
+
+/** What a script adds to the sections of the page; it goes when the card does. */
+function addTo(sections, shown) {
+  for (const old of all(".added")) old.remove();
+  const [section] = sections;
+  if (!section) return;
+  const add = (place, made) => {
+    const box = document.createElement("div");
+    box.className = "added";
+    box.append(made);
+    if (box.hasChildNodes()) place(box);
+  };
+  if (shown.card === "test") {
+    const heading = one("h3", section);
+    if (state.answer?.next.id === shown.test) add((box) => heading.after(box), whyCard(state.answer));
+    add((box) => one(".test-text", section).after(box), answeredCard(shown.test));
+    offerTimers(section, one("[data-job=timer]"));
+  }
+  if (["fit", "prove"].includes(shown.card)) add((box) => sections.at(-1).append(box), card(shown.card, { why: state.answer?.next.why }));
+  if (["test", "fit"].includes(shown.card)) add((box) => sections.at(-1).append(box), card("photos"));
+}
+
+function numberOf() {
+  const said = job.events().filter(({ type }) => ["result", "skipped", "repair", "recheck"].includes(type));
+  const groups = new Set(said.map((event) => event.test ?? event.type + event.at));
+  return Math.min(3, job.events().length) + groups.size + 1;
+}
+
+function focusOn(shown) {
+  const name = JSON.stringify([shown.card, shown.test, shown.fault]);
+  if (name === state.focused) return;
+  state.focused = name;
+  const heading = one(".made h2") ?? one(".now h2, .now h3");
+  if (!heading) return;
+  heading.tabIndex = -1;
+  window.scrollTo(0, 0);
+  heading.focus({ preventScroll: true });
+  put("live", heading.firstChild?.textContent ?? "");
+}
+
+function draw(shown) {
+  const isNew = shown.card !== state.shown?.card || shown.test !== state.shown?.test;
+  state.shown = shown;
+  root.dataset.cardShown = shown.card;
+  drawHead(state.answer);
+  drawTrail(state.answer);
+  if (!isWorking()) return;
+  const sections = sectionsOf(shown);
+  if (isNew) dropTimer(one("[data-job=timer]"));
+  mark(sections);
+  put("number", job.record() ? String(numberOf()) : "1");
+  put("kind", say(/** @type {any} */ (`tab-${shown.card}`)));
+  one("[data-job=made]").replaceChildren(madeCard({ ...shown, answer: state.answer }));
+  addTo(sections, shown);
+  dockFor(shown);
+  focusOn(shown);
+}
+
+/** Finds out which card is to be shown, and shows it. */
+async function update() {
+  state.turn += 1;
+  const { turn } = state;
+  const early = state.side ?? beforeEngine();
+  if (early) draw(early);
+  if (early && ["car", "codes", "safety", "closed"].includes(early.card)) return;
+  const waiting = setTimeout(() => busy(true), 100);
+  try {
+    const answer = await advice();
+    if (!answer || turn !== state.turn) return;
+    if (answer.error) refuse(answer.error);
+    else take(answer, early);
+  } catch (error) {
+    refuse(error.message);
+  } finally {
+    clearTimeout(waiting);
+    busy(false);
+  }
+}
+
+function busy(isBusy) {
+  show("busy", isBusy);
+  if (isBusy && !state.side && !beforeEngine()) showDock("");
+}
+
+function refuse(what) {
+  put("live", say("answer-refused", { what }));
+  complain(say("answer-refused", { what }));
+}
+
+/** The sheet and the list of open jobs say what the engine said last. */
+function noteAnswer({ next, spent, not_tested: leftOpen }) {
+  const record = job.record();
+  if (!record || job.isLocked()) return;
+  const said = { next: next.headline, spent: spent.text, leftOpen };
+  if (JSON.stringify(said) !== JSON.stringify({ next: record.next, spent: record.spent, leftOpen: record.leftOpen })) job.note(said);
+}
+
+function take(answer, early) {
+  state.answer = answer;
+  noteAnswer(answer);
+  draw(early ?? afterEngine(answer));
+  document.dispatchEvent(new CustomEvent("baybook:belief", { detail: answer }));
+}
+
+function work(isOn) {
+  root.classList.toggle("working", isOn);
+  state.focused = "";
+  if (isOn) update();
+  else {
+    mark([]);
+    one(`.test[data-test="${state.shown?.test}"]`)?.scrollIntoView();
+  }
+}
+
+function depth() {
+  return job.record() ? 1 + job.events().length : 0;
+}
+
+function remember(isNew) {
+  const kept = { baybook: depth(), base: isNew ? (history.state?.base ?? 0) : depth() };
+  if (isNew) history.pushState(kept, "");
+  else history.replaceState(kept, "");
+}
+
+/** The browser's way back is one step back. */
+function travel({ state: wanted }) {
+  if (state.side) {
+    state.side = null;
+  } else if (typeof wanted?.baybook === "number" && job.record()) {
+    while (depth() > Math.max(1, wanted.baybook) && job.back());
+    while (depth() < wanted.baybook && job.forward());
+  }
+  update();
+}
+
+function goBack() {
+  if (depth() > (history.state?.base ?? depth())) {
+    history.back();
+  } else {
+    job.back();
+    remember(false);
+  }
+}
+
+function side(shown) {
+  state.side = shown;
+  history.pushState({ ...history.state }, "");
+  update();
+}
+
+function valueOf(selector) {
+  return one(selector)?.value.trim() ?? "";
+}
+
+const ACTS = {
+  back: goBack,
+  whole: () => work(false),
+  resume: () => (state.side ? history.back() : work(true)),
+  trail: () => side({ card: "trail" }),
+  save: () => saveRecord(job.record()),
+  "new-job": () => {
+    state.side = null;
+    job.leave();
+  },
+  "next-car": () => job.leave(),
+  begin: () => job.begin(Object.fromEntries(all("[data-car]").map((field) => [field.dataset.car, field.value.trim()]))),
+  intake: () => job.add({ type: "intake", ...readIntake() }),
+  safe: () => job.add({ type: "safety" }),
+  cannot: () => side({ card: "skip", test: state.shown.test }),
+  skip: () => {
+    const { test } = state.side;
+    const why = valueOf("[name=skipped]:checked");
+    state.side = null;
+    job.skip(test, why);
+  },
+  again: goBack,
+  done: () => job.add({ type: "done", test: state.shown.test, testTitle: job.data().tests[state.shown.test].title }),
+  "opening-done": () => job.add({ type: "opening", opening: state.answer.next.id, says: state.answer.next.title, result: "done" }),
+  "opening-skip": () => job.add({ type: "opening", opening: state.answer.next.id, says: state.answer.next.title, result: "skipped" }),
+  "leave-open": () => job.add({ type: "step", step: "leave-open" }),
+  fit: () => job.add({ type: "step", step: "fit" }),
+  "test-first": () => {
+    const { next, follow_ups: questions } = state.answer;
+    const test = next.confirm_with?.[0] ?? questions.find(({ state: when }) => when === "before fitting").tests[0];
+    job.add({ type: "step", step: "test", test });
+  },
+  fitted: () => {
+    const { next } = state.answer;
+    job.add({ type: "repair", fault: next.id, says: next.title, fitted: valueOf("[data-fitted]") });
+  },
+  cured: () => job.add({ type: "recheck", result: "cured", text: valueOf("[data-proved]") }),
+  "not-cured": () => job.add({ type: "recheck", result: "not cured", text: valueOf("[data-proved]") }),
+  "test-now": () => job.add({ type: "step", step: "test", test: state.answer.next.id }),
+  "leave-it": () => job.add({ type: "left", fault: state.answer.next.clears ?? "", tests: [state.answer.next.id], why: valueOf("[name=left]:checked") }),
+  "hand-on": () => job.add({ type: "step", step: "hand-on" }),
+  close: () => job.close(),
+};
+
+function startJobHere() {
+  job.leave();
+  work(true);
+}
+
+/** What a key does now; nothing where the reader is typing or on a control. */
+function actOf({ key, target }) {
+  if (key === "Escape") return state.side ? ACTS.resume : ACTS.whole;
+  if (target.closest?.("input:not([type=radio], [type=checkbox]), textarea, select")) return null;
+  const dock = one(".dock [data-dock]:not([hidden])");
+  if (key === "1" || key === "2") return () => all(".answer", dock)[Number(key) - 1]?.click();
+  if (key === "Enter" && !target.closest?.("a, button, summary, label")) return () => one(".act", dock)?.click();
+  return null;
+}
+
+function pressed(event) {
+  if (!isWorking() || event.ctrlKey || event.metaKey || event.altKey) return;
+  const act = actOf(event);
+  if (!act) return;
+  event.preventDefault();
+  act();
+}
+
+export function startWork() {
+  if (!one(".wcard")) return;
+  document.addEventListener("click", (event) => {
+    const target = /** @type {HTMLElement} */ (event.target);
+    const act = target.closest("[data-act]");
+    if (act && act.tagName === "A") event.preventDefault();
+    if (act instanceof HTMLElement) ACTS[act.dataset.act]?.();
+    if (target.closest("[data-start-job]")) startJobHere();
+    const test = target.closest("[data-work-test]");
+    if (test instanceof HTMLElement) {
+      work(true);
+      if (job.record()) job.add({ type: "step", step: "test", test: test.dataset.workTest });
+    }
+  });
+  document.addEventListener("keydown", pressed);
+  window.addEventListener("popstate", travel);
+  job.onChange((why) => {
+    if (why === "start") {
+      remember(false);
+      if (job.record() && !location.hash) work(true);
+    } else if (["add", "begin", "close"].includes(why)) {
+      remember(true);
+    } else if (why === "open") {
+      remember(false);
+      work(true);
+    }
+    update();
+  });
+  store.onChange(() => drawHead(state.answer));
+}
