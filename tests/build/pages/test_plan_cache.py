@@ -23,7 +23,13 @@ def test_a_plan_is_worked_out_once_and_kept(
     data: dict[str, Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     first = plans_of([data, data], tmp_path / "plans")
-    assert first == {plan_key(data): json.loads(json.dumps(isolation.plan(data, [], rare=0.04)))}
+    (made,) = first.values()
+    answers = made.pop("first")
+    assert list(first) == [plan_key(data)]
+    assert made == json.loads(json.dumps(isolation.plan(data, [], rare=0.04)))
+    assert {"", "unread"} < answers.keys()
+    assert all(answer["next"]["kind"] for answer in answers.values())
+    made["first"] = answers
     monkeypatch.setattr(plan_cache, "_work_out", None)  # a second build works nothing out
     assert plans_of([data], tmp_path / "plans") == first
 

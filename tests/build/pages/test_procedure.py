@@ -36,9 +36,11 @@ def test_the_front_page_leads_to_the_cars(pages: dict[str, Page]) -> None:
 def test_sections_stand_in_the_order_of_the_work(text: str) -> None:
     headings = re.findall(r'<h[23] id="([a-z-]+)">', text)
     assert headings == [
+        "codes",
+        "glance",
+        "plan",
         "safety",
         "how-it-works",
-        "plan",
         "tests",
         "hold",
         "runs",
@@ -96,9 +98,9 @@ def test_a_question_knows_its_good_answer(text: str) -> None:
 
 
 def test_a_test_says_its_minutes_its_set_up_and_what_comes_first(text: str) -> None:
-    facts = text.split('id="runs"')[1].split("</div>")[0]
-    assert "<p>2 min</p>" in facts
-    assert 'First</span> <a href="#hold">Hold</a>' in facts
+    facts = text.split('id="runs"')[1].split("</dl>")[0]
+    assert "<dt>Time</dt><dd>2 min</dd>" in facts
+    assert '<dt>First</dt><dd><a href="#hold">Hold</a>' in facts
 
 
 def test_the_page_carries_the_network_for_its_scripts(text: str) -> None:

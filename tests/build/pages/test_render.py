@@ -34,4 +34,4 @@ def test_what_an_author_writes_cannot_become_markup() -> None:
     assert "&lt;b&gt;" in quantity_html(Pair("<b>", '"'))
     message = {"signal": "danger", "hazard": "<b>", "result": "&", "avoid": '"'}
     written = html("safety.html.j2", messages=[message])
-    assert "<strong>&lt;b&gt;</strong> &amp; &#34;" in written
+    assert '<p class="hazard">&lt;b&gt;</p><p>&amp;</p><p>&#34;</p>' in written

@@ -1,16 +1,17 @@
 // The working view: one card of the job at a time, on the same page. The script moves no text: it
 // marks what belongs to the card, and the style sheet hides the rest.
 import { advice } from "./advice.js";
-import { answeredCard, drawHead, drawTrail, madeCard, whyCard } from "./cards.js";
+import { drawHead, drawTrail, madeCard } from "./cards.js";
 import { all, one } from "./dom.js";
 import { askQuestion, askReading, isReading, showDock } from "./dock.js";
-import { card, complain, put, show } from "./fill.js";
+import { complain, put, show } from "./fill.js";
 import { readIntake } from "./intake.js";
 import { job } from "./job.js";
 import { afterEngine, beforeEngine, openObservation } from "./place.js";
 import { saveRecord } from "./record-file.js";
+import { addTo, mark, sectionsOf } from "./sections.js";
 import { store } from "./store.js";
-import { dropTimer, offerTimers } from "./timer.js";
+import { dropTimer } from "./timer.js";
 import { say } from "./words.js";
 
 const root = document.documentElement;
@@ -18,25 +19,6 @@ const state = { side: null, shown: null, answer: null, turn: 0, focused: "" };
 
 function isWorking() {
   return root.classList.contains("working");
-}
-
-/** Sections of the page that belong to a card. */
-function sectionsOf({ card: name, test, fault }) {
-  const main = one(".procedure-main");
-  if (test && ["test", "skip"].includes(name)) return all(`.test[data-test="${test}"]`, main);
-  if (name === "found") return all("[data-card=before-fitting]", main);
-  if (name === "fit") {
-    const { section } = job.data().faults[fault];
-    const own = all(`[data-section="${section}"]`, main);
-    return own.length ? own : all("[data-card=fitting]", main);
-  }
-  const names = { codes: "codes", safety: "safety", prove: "proof", outside: "leads-on" };
-  return names[name] ? all(`[data-card=${names[name]}]`, main) : [];
-}
-
-function mark(sections) {
-  for (const each of all(".now")) each.classList.remove("now");
-  for (const each of sections) each.classList.add("now");
 }
 
 function dockFor(shown) {
@@ -52,27 +34,6 @@ function dockFor(shown) {
   const offered = shown.card === "found" && first && job.data().tests[first];
   show("test-first", Boolean(offered));
   if (offered) put("test-first", say("test-first", { title: offered.title }));
-}
-
-/** What a script adds to the sections of the page; it goes when the card does. */
-function addTo(sections, shown) {
-  for (const old of all(".added")) old.remove();
-  const [section] = sections;
-  if (!section) return;
-  const add = (place, made) => {
-    const box = document.createElement("div");
-    box.className = "added";
-    box.append(made);
-    if (box.hasChildNodes()) place(box);
-  };
-  if (shown.card === "test") {
-    const heading = one("h3", section);
-    if (state.answer?.next.id === shown.test) add((box) => heading.after(box), whyCard(state.answer));
-    add((box) => one(".test-text", section).after(box), answeredCard(shown.test));
-    offerTimers(section, one("[data-job=timer]"));
-  }
-  if (["fit", "prove"].includes(shown.card)) add((box) => sections.at(-1).append(box), card(shown.card, { why: state.answer?.next.why }));
-  if (["test", "fit"].includes(shown.card)) add((box) => sections.at(-1).append(box), card("photos"));
 }
 
 function numberOf() {
@@ -106,7 +67,7 @@ function draw(shown) {
   put("number", job.record() ? String(numberOf()) : "1");
   put("kind", say(/** @type {any} */ (`tab-${shown.card}`)));
   one("[data-job=made]").replaceChildren(madeCard({ ...shown, answer: state.answer }));
-  addTo(sections, shown);
+  addTo(sections, shown, state.answer);
   dockFor(shown);
   focusOn(shown);
 }

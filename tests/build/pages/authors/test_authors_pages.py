@@ -64,7 +64,8 @@ def test_what_is_carried_has_version_licence_and_hash(pages: dict[str, Page]) ->
     text = pages["authors/carried.md"].text
     assert "| [pyodide](#pyodide) | 0.29.5 | MPL-2.0 | the browser's Python |" in text
     for each in vendored():
-        assert f"### {each.name} {{#{each.name.lower()}}}\n\n`{each.integrity}`" in text
+        place = each.name.lower().replace("@", "").replace("/", "-")
+        assert f"### {each.name} {{#{place}}}\n\n`{each.integrity}`" in text
 
 
 def test_the_nomenclature_has_every_symbol_with_its_unit(pages: dict[str, Page]) -> None:
