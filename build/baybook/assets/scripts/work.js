@@ -179,7 +179,7 @@ const ACTS = {
     job.leave();
   },
   "next-car": () => job.leave(),
-  begin: () => job.begin(Object.fromEntries(all("[data-car]").map((field) => [field.dataset.car, field.value.trim()]))),
+  begin: () => job.begin(Object.fromEntries(all("[data-job-car]").map((field) => [field.dataset.jobCar, field.value.trim()]))),
   intake: () => job.add({ type: "intake", ...readIntake() }),
   safe: () => job.add({ type: "safety" }),
   cannot: () => side({ card: "skip", test: state.shown.test }),
