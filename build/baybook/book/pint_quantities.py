@@ -28,7 +28,7 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
             "mmHg": Offered("mmHg", ("mm Hg",)),
             "mbar": Offered("millibar", ("millibar", "Mbar")),
             "hPa": Offered("hectopascal", ()),
-            "psi": Offered("psi", ("lbf/in2", "psig")),
+            "psi": Offered("psi", ("lbf/in2",)),
             "inH2O": Offered("inH2O", ("in H2O", "inWC", "in wc", "inches of water")),
             "mmH2O": Offered("mmH2O", ("mm H2O", "mmWC")),
             "Pa": Offered("pascal", ("pa",)),

@@ -18,7 +18,7 @@ from baycalc.forms.form import (
     verdict,
 )
 from baycalc.forms.shared_inputs import DialGauge, Place, air_here, dial_gauge
-from baycalc.forms.sources import FULLEST_TANK, LEAK_SIZES, SHARP_EDGE
+from baycalc.forms.sources import FULLEST_TANK, INCHES, LEAK_SIZES, SHARP_EDGE
 from baycalc.measurement.closed_system import ClosedSystem
 from baycalc.measurement.decay_test import practical
 from baycalc.measurement.decision import GUARD_FACTOR, TOO_CLOSE, Limit, Verdict, judge
@@ -269,7 +269,8 @@ CALCULATOR = Calculator(
     leaves_out="The tank's walls give way under vacuum and pressure, which slows the decay; the "
     "vapour is taken as air and its rise as even; the temperature is taken as steady. A monitor "
     "of the car has its own times and thresholds, which this does not know.",
-    sources=LEAK_SIZES
+    sources=INCHES
+    + LEAK_SIZES
     + FULLEST_TANK
     + SHARP_EDGE
     + published("JCGM 100:2008; JCGM 106:2012; ILAC-G8:09/2019 (guard band at k = 2)")

@@ -18,7 +18,7 @@ from baycalc.forms.form import (
     yes_or_no,
 )
 from baycalc.forms.shared_inputs import DialGauge, dial_gauge
-from baycalc.forms.sources import GUARD_BAND
+from baycalc.forms.sources import GUARD_BAND, INCHES
 from baycalc.measurement.decision import GUARD_FACTOR, TOO_CLOSE, Limit, Verdict, judge
 from baycalc.measurement.instrument import GRADES, Gauge
 from baycalc.plot import Axis, Plot
@@ -224,7 +224,8 @@ CALCULATOR = Calculator(
     leaves_out="Dropped, overloaded and uncalibrated gauges: a grade holds for a gauge in good "
     "order at room temperature. That errors along one scale are correlated by one less the "
     "distance as a share of the span is common practice, no source.",
-    sources=published("ASME B40.100 (grade A)")
+    sources=INCHES
+    + published("ASME B40.100 (grade A)")
     + from_memory("ASME B40.100 (the other grades from memory)")
     + published("GUM, JCGM 100:2008, 4.3.7, F.2.2.1 and 5.2.2")
     + GUARD_BAND,

@@ -18,7 +18,7 @@ from baycalc.forms.form import (
     verdict,
 )
 from baycalc.forms.shared_inputs import Place, air_here
-from baycalc.forms.sources import LEAK_SIZES, SHARP_EDGE_CHOKED, UNCERTAINTY
+from baycalc.forms.sources import INCHES, LEAK_SIZES, SHARP_EDGE_CHOKED, UNCERTAINTY
 from baycalc.measurement.decision import Limit, Verdict, judge
 from baycalc.physics.air import GAS_CONSTANT
 from baycalc.physics.gas import REFERENCES
@@ -257,7 +257,8 @@ CALCULATOR = Calculator(
     leaves_out="Thick walls, long cracks and holes below 0.05 mm, where friction counts; moist "
     "air and fuel vapour; the speed of the air before the hole. The coefficient of a sharp edge "
     "is within about 5 % of experiments, so the diameter is within about 2.5 %.",
-    sources=published("Saint-Venant and Wantzel's formula, any textbook of gas dynamics")
+    sources=INCHES
+    + published("Saint-Venant and Wantzel's formula, any textbook of gas dynamics")
     + SHARP_EDGE_CHOKED
     + LEAK_SIZES
     + UNCERTAINTY,

@@ -53,8 +53,7 @@ def _tick(name: str, monitor: Monitor) -> Any:
     return choice(capital(monitor.name), states, default).says("", f"entry={entries}")
 
 
-def _ticks() -> Any:
-    return Group(dict, {name: _tick(name, monitor) for name, monitor in _ALL.items()})
+_TICKS: Any = Group(dict, {name: _tick(name, monitor) for name, monitor in _ALL.items()})
 
 
 @form
@@ -76,7 +75,7 @@ class Readiness:
     code_count: float = quantity("Number of codes", NUMBER, "0", f"0 to {_MOST_CODES}").says(
         "", "entry=spark|compression"
     )
-    ticks: Mapping[str, str] = _ticks()
+    ticks: Mapping[str, str] = _TICKS
     model_year: float = quantity("Model year", NUMBER, "2008", "1996 to 2100").says(
         "Vehicles before 1996 have no such monitors."
     )

@@ -80,8 +80,7 @@ def _value(name: str) -> Any:
     return asked.says("May stay empty.", f"item={'|'.join(items)}")
 
 
-def _values() -> Any:
-    return Group(dict, {name: _value(name) for name in _RANGES}, "value_{}")
+_VALUES: Any = Group(dict, {name: _value(name) for name in _RANGES}, "value_{}")
 
 
 @form
@@ -94,7 +93,7 @@ class Typed:
         "service 06: test id, unit-and-scaling id, value, least, greatest. Left empty, "
         "an example of the item is shown."
     )
-    figures: _Figures = _values()
+    figures: _Figures = _VALUES
 
 
 def scan_values(asked: Typed) -> Answer:
@@ -119,7 +118,9 @@ def scan_values(asked: Typed) -> Answer:
     if text:
         values |= _to_figures(asked.item, _data(text, item.example, 1, item.size, item.numbers))
     return Answer(
-        values=values, notes=(*_example_note(item.example if example else ""), *_notes(asked.item))
+        values=values,
+        notes=(*_example_note(item.example if example else ""), *_notes(asked.item)),
+        steps={part.id: part.scaling.factor for part in item.parts},
     )
 
 
@@ -198,14 +199,14 @@ def _test_result(text: str, example: bool) -> Answer:
         raw_bytes=least > most
         and "The least value lies above the greatest one: check the order of the bytes and the id."
     )
-    kind = Kind(scaling.kind, scaling.units)
+    kind, step = Kind(scaling.kind, scaling.units), scaling.scaling.factor
     return Answer(
         values={
             "test_id": f"{data[0]:02X}",
             "test_scaling": f"{data[1]:02X}: {scaling.step} for each step",
-            "test_value": kind.written(result, 4),
-            "test_least": kind.written(least, 4),
-            "test_greatest": kind.written(most, 4),
+            "test_value": kind.written(result, 4, step),
+            "test_least": kind.written(least, 4, step),
+            "test_greatest": kind.written(most, 4, step),
             "test_verdict": judge(result, 0.0, Limit(low=least, high=most), kind=kind),
         },
         notes=(

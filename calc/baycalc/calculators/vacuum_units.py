@@ -16,6 +16,7 @@ from baycalc.forms.form import (
     text,
 )
 from baycalc.forms.shared_inputs import PLACE, Place, air_here
+from baycalc.forms.sources import INCHES
 from baycalc.quantities.kinds import PER_CENT, VACUUM, kind
 
 ALL_UNITS = kind("pressure", "inHg", "kPa", "mmHg", "mbar", "psi", "inH2O", "Pa", "bar")
@@ -129,9 +130,7 @@ CALCULATOR = Calculator(
     "does not know it. A barometer value from a weather report is reduced to sea level and is "
     "not the pressure at your place. The rule of 1 inHg for each 1000 ft is common practice, no "
     "source.",
-    sources=published(
-        "NIST SP 811:2008, Appendix B.8 (unit factors)",
-        "US Standard Atmosphere 1976; ISO 2533:1975 (pressure at an altitude)",
-    ),
+    sources=INCHES
+    + published("US Standard Atmosphere 1976; ISO 2533:1975 (pressure at an altitude)"),
     hands_over=hand_over("vacuum_hold", "Hold test from this vacuum", f"start=vacuum {PLACE}"),
 )

@@ -25,6 +25,7 @@ AGE = kind("time", "years", "months", "d")
 AGE_ERROR = kind("time", "d", "months")
 MONTHS = kind("time", "months")
 _NAMED = ("catalytic converter", "emission control unit", "on-board diagnostic device")
+_BEFORE = "The claim cannot lie before the first delivery."
 _ANSWERS = {"no": "no", "yes": "yes", "unknown": "not sure"}
 
 
@@ -83,6 +84,7 @@ class Claim:
         delivered, elapsed = None, self.age
         if self.age_from == "dates":
             delivered, claimed = self.days()
+            refuse(claimed=claimed < delivered and _BEFORE)
             elapsed = (claimed - delivered).days * DAY
         return Age(
             elapsed=elapsed,
@@ -107,9 +109,6 @@ def warranty(claim: Claim) -> Answer:
     Refusal
         When a date is none, or the claim lies before the delivery.
     """
-    if claim.age_from == "dates":
-        delivered, claimed = claim.days()
-        refuse(claimed=claimed < delivered and "The claim cannot lie before the first delivery.")
     found = list(_warranties(claim))
     shown = max((each for each in found if each.sure), key=lambda each: each.years)
     inside = _inside(found)

@@ -161,12 +161,14 @@ class Note:
 class Answer:
     """What a calculation gives: SI values by result id, remarks, and a drawing (SVG text).
 
-    A remark without a signal word may be a plain text.
+    A remark without a signal word may be a plain text. ``steps`` holds, by result id, the
+    smallest difference that must not be rounded away [SI].
     """
 
     values: Mapping[str, Value]
     notes: tuple[Note | str, ...] = ()
     drawing: str = ""
+    steps: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

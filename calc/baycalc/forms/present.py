@@ -20,7 +20,9 @@ def write_answer(
 ) -> Json:
     """Write an answer: results by id, remarks, drawing, and links to other calculators."""
     results = {
-        declared.id: _write(declared, answer.values[declared.id])
+        declared.id: _write(
+            declared, answer.values[declared.id], answer.steps.get(declared.id, 0.0)
+        )
         for declared in calculator.results
         if answer.values.get(declared.id) is not None
     }
@@ -46,7 +48,7 @@ def _note(note: Note | str) -> Json:
     return {"signal": note.signal, "text": note.text}
 
 
-def _write(declared: Result, value: Any) -> Json:
+def _write(declared: Result, value: Any, step: float) -> Json:
     if isinstance(value, Verdict):
         return write_verdict(value, value.kind.units or declared.units, declared.digits)
     if isinstance(value, bool):
@@ -56,7 +58,7 @@ def _write(declared: Result, value: Any) -> Json:
     if not math.isfinite(value):
         raise OverflowError(declared.id)
     written = [
-        units.installed().show(declared.kind, value, unit, declared.digits)
+        units.installed().show(declared.kind, value, unit, declared.digits, step)
         for unit in declared.units
     ]
     pair = {"si": value, "us": written[0], "metric": written[min(1, len(written) - 1)]}

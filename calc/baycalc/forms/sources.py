@@ -12,5 +12,9 @@ SHARP_EDGE_CHOKED = published(
     "D. A. Jobson, Proc. I. Mech. E. 169 (1955) 767 (coefficient of a sharp-edged hole, subsonic "
     "to choked), with 0.61 at small differences"
 )
+INCHES = published(
+    "NIST SP 811:2008, Appendix B.8 (conventional inch of mercury 3386.389 Pa, of water 249.0889 "
+    "Pa; at 60 °F they are 0.3 % and 0.1 % less)"
+)
 LEAK_SIZES = published("13 CCR 1968.2(e)(4.2.2)(B) and (C) (0.040 in and 0.020 in)")
 FULLEST_TANK = published("13 CCR 1968.2(e)(4.3.3) (no leak check above 85 % fill)")

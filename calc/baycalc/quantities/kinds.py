@@ -25,7 +25,7 @@ class Kind:
         """Return the US and the metric unit, or the one unit of both."""
         return self.units[:2]
 
-    def written(self, si: float, digits: int = 3) -> str:
+    def written(self, si: float, digits: int = 3, step: float = 0.0) -> str:
         """Write a figure for a sentence, in the US unit with the metric one in brackets.
 
         Parameters
@@ -33,9 +33,11 @@ class Kind:
         si : float
             The figure [SI unit of the kind]
         digits : int
-            Significant digits [-]
+            Significant digits, at least [-]
+        step : float
+            Smallest difference that must not be rounded away, or 0 [SI unit of the kind]
         """
-        return written(self.name, si, *self.pair, digits=digits)
+        return written(self.name, si, *self.pair, digits=digits, step=step)
 
 
 def kind(name: str, *units: str) -> Kind:

@@ -45,6 +45,23 @@ _SAME = {
     "\u2126": "ohm",
 }
 _THICKEST, _THINNEST = -5, 60
+_HINTS = (
+    (
+        re.compile(r"\(?(psi|bar|mbar|kpa|inhg|mmhg)\)?\(?(a|abs|absolute|g|gauge)\)?"),
+        "says what it counts from: type the unit alone, and choose absolute or gauge pressure "
+        "where the form asks what is measured",
+    ),
+    (
+        re.compile(r"inhg.+"),
+        "names another inch: the inch of mercury here is that of 0 °C, 3386.389 Pa; at 60 °F it is "
+        "0.3 % less",
+    ),
+    (
+        re.compile(r"(inh2o|inwc|inwg).+"),
+        "names another inch: the inch of water here is the conventional one, 249.089 Pa; at 60 °F "
+        "it is 0.1 % less",
+    ),
+)
 _GREATEST = 1e100
 _NOTHING = re.compile(r"[.\s·*]")
 
@@ -190,6 +207,9 @@ class UnitTable:
         return symbol
 
     def _unknown(self, kind: str, spelling: str) -> str:
+        for pattern, told in _HINTS if kind == "pressure" else ():
+            if pattern.fullmatch(_plain(spelling).lower()):
+                return f"{quote(spelling)} {told}"
         offered = ", ".join(self.symbols(kind)[:8])
         for other, spellings in self._spellings.items():
             if _plain(spelling) in spellings:
@@ -240,8 +260,8 @@ class UnitTable:
             f"{self.symbols(kind)[0]}"
         )
 
-    def show(self, kind: str, si: float, unit: str, digits: int = 4) -> str:
-        """Write an SI value in a unit, rounded to significant digits.
+    def show(self, kind: str, si: float, unit: str, digits: int = 4, step: float = 0.0) -> str:
+        """Write an SI value in a unit, rounded to significant digits, but to no more than its step.
 
         Parameters
         ----------
@@ -252,15 +272,27 @@ class UnitTable:
         unit : str
             Unit to write it in
         digits : int
-            Significant digits [-]
+            Significant digits, at least [-]
+        step : float
+            Smallest difference that must not be rounded away, or 0 [SI unit of the kind]
         """
         chosen = self.unit(kind, unit)
         if chosen.scale == "awg":
             return _gauge(round(chosen.from_si(si)))
-        text = significant(chosen.from_si(si), digits)
+        value = chosen.from_si(si)
+        if step:
+            digits = max(digits, _digits_of_step(value, step / chosen.factor))
+        text = significant(value, digits)
         if chosen.symbol == "1":
             return text
         return f"{text}\u202f%" if chosen.symbol == "%" else f"{text} {label(chosen.symbol)}"
+
+
+def _digits_of_step(value: float, step: float) -> int:
+    """Return the significant digits of a value that show a step to 2 % of itself."""
+    decimals = next(many for many in range(12) if abs(round(step, many) - step) <= 0.02 * step)
+    whole = math.floor(math.log10(abs(value))) + 1 if value else 1
+    return max(1, whole + decimals)
 
 
 def _gauge(size: int) -> str:
@@ -301,7 +333,7 @@ def installed() -> UnitTable:
     return _installed
 
 
-def written(kind: str, si: float, *units: str, digits: int = 3) -> str:
+def written(kind: str, si: float, *units: str, digits: int = 3, step: float = 0.0) -> str:
     """Write a figure inside a sentence, in the first unit and the second one in brackets.
 
     Parameters
@@ -313,14 +345,16 @@ def written(kind: str, si: float, *units: str, digits: int = 3) -> str:
     units : str
         The US and the metric unit, or one unit for both
     digits : int
-        Significant digits [-]
+        Significant digits, at least [-]
+    step : float
+        Smallest difference that must not be rounded away, or 0 [SI]
 
     Returns
     -------
     str
         For example ``20.0 inHg (67.7 kPa)``.
     """
-    first, *others = (installed().show(kind, si, unit, digits) for unit in units)
+    first, *others = (installed().show(kind, si, unit, digits, step) for unit in units)
     return f"{first} ({others[0]})" if others else first
 
 

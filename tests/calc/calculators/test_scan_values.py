@@ -19,15 +19,15 @@ def metric(name: str, **fields: str) -> str:
     ("item", "data", "result", "text"),
     [
         ("trim", "8A", "trim", "7.81\u202f%"),
-        ("trim", "41 06 72", "trim", "−10.9\u202f%"),
+        ("trim", "41 06 72", "trim", "−10.94\u202f%"),
         ("temperature", "41 05 7B", "temperature", "83.00 °C"),
-        ("engine_speed", "0BB8", "engine_speed", "750.0 rpm"),
+        ("engine_speed", "0BB8", "engine_speed", "750.00 rpm"),
         ("air_flow", "0x01 0x2C", "air_flow", "3.000 g/s"),
         ("narrow_band", "9B FF", "voltage", "0.7750 V"),
-        ("wide_band_voltage", "7F FF 40 00", "lambda_value", "1.000"),
+        ("wide_band_voltage", "7F FF 40 00", "lambda_value", "0.99997"),
         # SAE J1979, from memory.
         ("pressure", "1E", "pressure", "30.00 kPa"),
-        ("vapour_pressure", "FC 18", "vapour_pressure", "−250.0 Pa"),
+        ("vapour_pressure", "FC 18", "vapour_pressure", "−250.00 Pa"),
         ("wide_band_current", "84 00 80 80", "current", "0.5000 mA"),
     ],
 )
@@ -93,7 +93,7 @@ def test_result_of_service_06() -> None:
     answer = api.run(
         "scan_values", {"item": "test_result", "raw_bytes": "46 01 01 0A 0B B0 0B B0 0B B0"}
     )
-    assert answer["results"]["test_value"]["si"] == "0.3652 V"
+    assert answer["results"]["test_value"]["si"] == "0.36523 V"
     assert answer["results"]["test_id"]["si"] == "01"
     assert answer["results"]["test_verdict"]["outcome"] == "pass"
 
@@ -104,7 +104,7 @@ def test_result_of_service_06() -> None:
         ("81 8B FF 38 FE 0C 01 F4", "−0.2000 V", "pass"),
         ("81 8B FE 00 FE 0C 01 F4", "−0.5120 V", "fail"),
         ("05 24 00 07 00 00 00 05", "7.000", "fail"),
-        ("05 16 03 84 00 00 FF FF", "122.0 °F (50.00 °C)", "pass"),
+        ("05 16 03 84 00 00 FF FF", "122.00 °F (50.00 °C)", "pass"),
     ],
 )
 def test_limits_of_service_06(compute: Any, data: str, value: str, outcome: str) -> None:
@@ -206,3 +206,18 @@ def test_units_commute(compute: Any, degrees: int) -> None:
     other = compute(item="temperature", raw_bytes="",
                     value_temperature=f"{degrees * 1.8 + 32!r} °F")  # fmt: skip
     assert one == other
+
+
+@pytest.mark.parametrize(
+    ("item", "raw", "name", "shown"),
+    [
+        ("engine_speed", "FF FF", "engine_speed", "16383.75 rpm"),
+        ("trim", "99", "trim", "19.53\u202f%"),
+        ("air_flow", "00 01", "air_flow", "0.01000 g/s"),
+        ("module_voltage", "FF FF", "voltage", "65.535 V"),
+    ],
+)
+def test_no_figure_is_rounded_below_what_its_bytes_say(
+    run: Any, item: str, raw: str, name: str, shown: str
+) -> None:
+    assert run(item=item, raw_bytes=raw)["results"][name]["metric"] == shown

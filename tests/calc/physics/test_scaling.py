@@ -2,6 +2,7 @@
 
 import math
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -89,6 +90,39 @@ def test_numbers_are_written_short() -> None:
 def test_unit_and_scaling_ids(number: int, raw: int, figure: float) -> None:
     data = list(raw.to_bytes(2, "big"))
     assert TEST_SCALINGS[number].scaling.read(data) == pytest.approx(figure, rel=1e-5)
+
+
+# SAE J1979, the step of each unit-and-scaling id, from memory; pint turns it into SI.
+STEPS = {
+    0x01: "1", 0x02: "0.1", 0x03: "0.01", 0x04: "0.001", 0x05: "3.05e-5", 0x06: "3.05e-4",
+    0x07: "0.25 turn/min", 0x08: "0.01 km/h", 0x09: "1 km/h", 0x0A: "0.122 mV", 0x0B: "1 mV",
+    0x0C: "10 mV", 0x0D: "0.00390625 mA", 0x0E: "1 mA", 0x0F: "10 mA", 0x10: "1 ms",
+    0x11: "100 ms", 0x12: "1 s", 0x13: "1 mohm", 0x14: "1 ohm", 0x15: "1 kohm",
+    0x16: "0.1 delta_degC", 0x17: "0.01 kPa", 0x18: "0.0117 kPa", 0x19: "0.079 kPa",
+    0x1A: "1 kPa", 0x1B: "10 kPa", 0x1C: "0.01 degree", 0x1D: "0.5 degree", 0x1E: "3.05e-5",
+    0x21: "1 mHz", 0x22: "1 Hz", 0x23: "1 kHz", 0x24: "1", 0x25: "1 km", 0x27: "0.01 g/s",
+    0x28: "1 g/s", 0x29: "0.25 Pa/s", 0x2F: "0.01 percent", 0x34: "1 min", 0x35: "10 ms",
+}  # fmt: skip
+SIGNED = (
+    *(0x81, 0x82, 0x83, 0x84, 0x85, 0x86, 0x8A, 0x8B, 0x8C, 0x8D, 0x8E, 0x90),
+    *(0x9C, 0x9D, 0xA8, 0xA9, 0xAF),
+)
+
+
+PINT = pint.UnitRegistry()
+
+
+def test_the_table_has_all_ids() -> None:
+    assert set(TEST_SCALINGS) == {*STEPS, *SIGNED}
+
+
+@pytest.mark.parametrize("number", TEST_SCALINGS)
+def test_steps_of_all_ids(number: int) -> None:
+    scaling = TEST_SCALINGS[number].scaling
+    step = PINT.Quantity(STEPS[number if number < 0x80 else number - 0x80])
+    turns = step.units == PINT.Unit("turn/min")
+    si = step.magnitude / 60 if turns else step.to_base_units().magnitude
+    assert scaling.read([0x00, 0x01]) - scaling.read([0x00, 0x00]) == pytest.approx(si, rel=1e-3)
 
 
 def test_ids_from_80_hex_are_signed() -> None:

@@ -1,5 +1,7 @@
 """Units against NIST SP 811, spellings of the trade, and the sentences for wrong ones."""
 
+import re
+
 import pytest
 import scipy.constants
 from hypothesis import given
@@ -273,3 +275,40 @@ def test_a_table_of_ones_own() -> None:
     assert own.si_symbol("depth") == "m"
     assert own.unit("depth", "Fathom") == Unit("fathom", 1.8288)
     assert own.parse("depth", "2 fathom") == pytest.approx(3.6576)
+
+
+@pytest.mark.parametrize(
+    ("spelling", "told"),
+    [
+        ("psia", "says what it counts from"),
+        ("psig", "says what it counts from"),
+        ("inHg abs", "says what it counts from"),
+        ("kPa(a)", "says what it counts from"),
+        ("inHg @ 60F", "3386.389 Pa; at 60 °F it is 0.3 % less"),
+        ("inH2O(60F)", "249.089 Pa; at 60 °F it is 0.1 % less"),
+    ],
+)
+def test_units_that_say_more_than_a_unit(spelling: str, told: str) -> None:
+    with pytest.raises(QuantityError, match=re.escape(told)):
+        table().parse("pressure", f"20 {spelling}")
+
+
+def test_inches_of_mercury_and_of_water() -> None:
+    """NIST SP 811:2008, B.8: conventional 3386.389 and 249.0889 Pa, at 60 °F 3376.85 and 248.84."""
+    assert table().parse("pressure", "1 inHg") == pytest.approx(3386.389, rel=1e-6)
+    assert table().parse("pressure", "1 inH2O") == pytest.approx(249.0889, rel=1e-6)
+    assert round(100 * (1 - 3376.85 / 3386.389), 1) == 0.3
+    assert round(100 * (1 - 248.84 / 249.0889), 1) == 0.1
+
+
+@pytest.mark.parametrize(
+    ("si", "step", "text"),
+    [
+        (16383.75, 0.25, "16383.75 A"),
+        (0.0, 0.25, "0 A"),
+        (0.1953125, 1 / 128, "0.1953 A"),
+        (83.0, 1.0, "83.00 A"),
+    ],
+)
+def test_a_step_is_not_rounded_away(si: float, step: float, text: str) -> None:
+    assert table().show("current", si, "A", 4, step) == text
