@@ -84,8 +84,8 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
 _METHODS: dict[str, Callable[[Json], Json]] = {
     "run": lambda request: run(request["name"], request["fields"]),
     "judge": judge_reading,
-    "isolate": lambda request: isolation.evaluate(request["network"], request["history"]),
-    "plan": lambda request: isolation.plan(request["network"], request["codes"]),
+    "open": lambda request: {"id": isolation.open_network(request["network"])},
+    "isolate": lambda request: isolation.evaluate(request["id"], request["history"]),
 }
 
 

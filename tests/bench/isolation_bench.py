@@ -28,10 +28,11 @@ CARS = 1000
 
 ANSWER_TIMES = """async ([network, histories, rounds]) => {
     const times = [];
+    const { id } = await baybook.python.call({method: "open", network});
     for (let round = 0; round < rounds; round += 1) {
         for (const history of histories) {
             const began = performance.now();
-            await baybook.python.call({method: "isolate", network, history});
+            await baybook.python.call({method: "isolate", id, history});
             times.push(performance.now() - began);
         }
     }
@@ -72,9 +73,10 @@ def invented(faults: int, tests: int) -> Json:
 def job(data: Json) -> list[list[Json]]:
     """The histories of one job, entry by entry, as it is followed to its end."""
     rng = Random(1)
-    history: list[Json] = [{"code": CODES[0], "stored": True}]
+    name = isolation.open_network(data)
+    history: list[Json] = [{"code": CODES[0], "state": "stored"}, {"codes": "all"}]
     histories = [list(history)]
-    while not (answer := isolation.evaluate(data, history))["finished"]:
+    while not (answer := isolation.evaluate(name, history))["finished"]:
         history.append(_event(rng, answer["next"]))
         histories.append(list(history))
     return histories
@@ -82,17 +84,20 @@ def job(data: Json) -> list[list[Json]]:
 
 def _event(rng: Random, step: dict[str, Any]) -> Json:
     if step["kind"] == "test":
-        return result(step["id"], rng.random() < (step["chance_shown"] or 0.0))
+        return result(step["id"], rng.random() < 0.3)
+    if step["kind"] == "outside":
+        return {"outside": "found"}
     return {"repair": step["id"]} if step["kind"] == "repair" else {"recheck": "cured"}
 
 
 def here(data: Json, histories: list[list[Json]]) -> list[float]:
     """CPU time of each answer in this Python [ms]."""
     times = []
+    name = isolation.open_network(data)
     for _ in range(ROUNDS):
         for history in histories:
             began = process_time()
-            isolation.evaluate(data, history)
+            isolation.evaluate(name, history)
             times.append(1000 * (process_time() - began))
     return times
 
@@ -136,7 +141,7 @@ def main() -> None:
             first, times = in_browser(browser, http, data, histories)
             print(f"  in the browser, after the start: first {first:.0f} ms, then {line(times)}")
             began = process_time()
-            isolation.plan(data, [CODES[0]])
+            isolation.plan(data)
             print(f"  the whole plan here, CPU time: {process_time() - began:.1f} s")
         browser.close()
     began = process_time()

@@ -24,16 +24,19 @@ def car(book: Book) -> CarProcedure:
 def test_every_figure_of_the_procedure_arrives(book: Book) -> None:
     found = network(car(book), 90)
     assert found["rate"] == 1.5  # money a minute, of 90 an hour
-    code = {"false_alarm": CODE_FALSE_ALARM}
+    code = {"false_alarm": CODE_FALSE_ALARM, "suppresses": []}
     assert found["codes"] == {"P0410": code, "P0411": code}
     assert found["faults"][1] == {
         "id": "valve-leaks",
         "says": "valve leaks",
+        "short": "",
         "part": "valve",
         "often": 1,
+        "present": 1.0,
         "sets": {"P0411": 0.5},
+        "complaints": {},
         "leads_to": {"pump-dead": {"chance": 0.4, "later": 0}},
-        "repair": {"minutes": 30, "price": 0},
+        "repair": {"minutes": 30, "price": 0, "cures": []},
     }
     runs = found["tests"][1]
     assert (runs["id"], runs["minutes"], runs["setup"], runs["after"]) == (
@@ -43,7 +46,9 @@ def test_every_figure_of_the_procedure_arrives(book: Book) -> None:
         ["hold"],
     )
     (heard,) = runs["observations"]
-    assert heard["shows"] == {"pump-dead": 0.9}
+    (band,) = heard["bands"]
+    assert band["shows"] == {"pump-dead": 0.9}
+    assert (heard["says"], heard["normal"], band["says"]) == ("Does the pump run?", "yes", "no")
 
 
 def test_a_fault_that_the_car_cannot_have_is_left_out_everywhere(book: Book) -> None:
@@ -54,7 +59,7 @@ def test_a_fault_that_the_car_cannot_have_is_left_out_everywhere(book: Book) -> 
     found = network(car(book), 60)
     assert [fault["id"] for fault in found["faults"]] == ["valve-leaks"]
     assert found["faults"][0]["leads_to"] == {}
-    assert found["tests"][1]["observations"][0]["shows"] == {}
+    assert found["tests"][1]["observations"][0]["bands"][0]["shows"] == {}
 
 
 def test_a_code_that_the_car_cannot_store_is_set_by_no_fault(book: Book) -> None:
@@ -65,6 +70,7 @@ def test_a_code_that_the_car_cannot_store_is_set_by_no_fault(book: Book) -> None
 
 
 def test_the_engine_takes_it(book: Book) -> None:
-    answer = isolation.evaluate(network(car(book), 60), [{"code": "P0411", "stored": True}])
+    name = isolation.open_network(network(car(book), 60))
+    answer = isolation.evaluate(name, [{"code": "P0411", "state": "stored"}])
     shares = {suspect["fault"]: suspect["share"] for suspect in answer["suspects"]}
     assert shares["valve-leaks"] > shares["pump-dead"]

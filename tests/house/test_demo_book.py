@@ -19,9 +19,9 @@ from baybook.book.simulated import PolicyFigures, SimulatedBook, read_simulated
 from baybook.book.sources.load import Book, load_book
 from baycalc import api
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.model.read_network import from_data
 from baycalc.isolation.planning.policies import by_guess, by_plan
-from baycalc.isolation.report.simulation import Bay
+from baycalc.isolation.report.simulation import Workshop
 
 
 @pytest.fixture
@@ -185,7 +185,7 @@ def size(network: dict[str, Any]) -> int:
 def hold(model: Model, kept_outcomes: Mapping[str, PolicyFigures]) -> None:
     for name, policy in (("plan", by_plan), ("guess", by_guess)):
         kept = kept_outcomes[name]
-        bay = Bay(model, policy, seed=1)
+        bay = Workshop(model, policy, seed=1)
         cars = [bay.work(bay.arrive()) for _ in range(AGAIN)]
         minutes = [car.minutes for car in cars]
         money = [car.minutes * model.network.rate + car.price for car in cars]

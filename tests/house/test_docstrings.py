@@ -10,11 +10,6 @@ import pytest
 
 UNIT_AT_THE_END = re.compile(r"\[[^\[\]]+\]\.?$")
 UNDERLINE = re.compile(r"-{3,}")
-OLD = (
-    *("Link", "Repair", "Observation", "Test", "Elsewhere"),
-    *("Step", "Swing", "Telling", "Branch", "Choice"),
-)
-"""Data classes of fault isolation that do not tell the units of their fields yet."""
 ENTRY = re.compile(r"([*\w][*\w, ]*) : .+")
 
 
@@ -53,9 +48,10 @@ def problems_of(node: ast.FunctionDef | ast.ClassDef, is_method: bool) -> Iterat
         return
     sections = sections_of(text)
     takes = fields_of(node) if isinstance(node, ast.ClassDef) else arguments_of(node, is_method)
-    if "Parameters" in sections:
-        yield from parameter_problems(sections["Parameters"], takes)
-    elif is_form(node) or node.name in OLD:
+    named = "Attributes" if is_record(node) and "Attributes" in sections else "Parameters"
+    if named in sections:
+        yield from parameter_problems(sections[named], takes)
+    elif is_form(node):
         return
     elif any(map(is_float, takes.values())):
         yield "no Parameters, but it takes a number"
@@ -63,6 +59,14 @@ def problems_of(node: ast.FunctionDef | ast.ClassDef, is_method: bool) -> Iterat
         returns = " ".join(sections["Returns"]).strip() if "Returns" in sections else text
         if not UNIT_AT_THE_END.search(returns.partition("\n\n")[0]):
             yield "gives a number without [unit] at the end of Returns or of the one sentence"
+
+
+def is_record(node: ast.FunctionDef | ast.ClassDef) -> bool:
+    """Tell whether a class is its fields: a data class or a named tuple."""
+    decorated = " ".join(map(ast.unparse, node.decorator_list))
+    return isinstance(node, ast.ClassDef) and (
+        "dataclass" in decorated or "NamedTuple" in map(ast.unparse, node.bases)
+    )
 
 
 def is_form(node: ast.FunctionDef | ast.ClassDef) -> bool:

@@ -31,6 +31,8 @@ class PolicyFigures(Struct, frozen=True):
     minutes: float
     money: float
     in_vain: float
+    honest: float = 0.0
+    bought: float = 0.0
 
 
 class Simulated(Struct, frozen=True):

@@ -69,13 +69,9 @@ def _first_tests(car: CarProcedure, node: dict[str, Any] | None) -> list[dict[st
     while node and not node["end"] and node["kind"] == "test" and len(found) < FIRST:
         test = car.tests[node["id"]]
         found.append({"id": node["id"], "title": test.title, "minutes": test.minutes})
-        good = [branch["node"] for branch in node["branches"] if _is_good(branch["events"])]
+        good = [branch["node"] for branch in node["branches"] if branch["good"]]
         node = good[0] if good else None
     return found
-
-
-def _is_good(events: list[dict[str, Any]]) -> bool:
-    return all(event.get("result") == "not shown" for event in events)
 
 
 def _nested(rows: list[Row]) -> Markup:
@@ -113,7 +109,7 @@ def _add_rows(
         rows.append(Row(depth + 1, outcome, text, kind, target, _share(likely), here))
     else:
         for branch in likely:
-            _add_rows(car, branch["node"], _outcome(car, branch["events"]), depth + 1, here, rows)
+            _add_rows(car, branch["node"], branch["text"], depth + 1, here, rows)
     if faint:
         text = f"{len(faint)} rarer results: go on with the panel"
         share = sum(below["share"] for below in faint)
@@ -139,17 +135,18 @@ def _is_faint(node: dict[str, Any]) -> bool:
 def _point(car: CarProcedure, node: dict[str, Any]) -> tuple[str, str, str]:
     if node["end"] == "proven":
         return "proven: the job is done", "proven", ""
+    if node["end"] == "handed on":
+        return "the job is handed on", "rare", ""
     if node["end"] == "rare":
         return _rare(car, node), "rare", ""
     kind, name = node["kind"], node["id"]
     if kind == "test":
         return car.tests[name].title, kind, name
-    if kind == "repair" and name in car.faults:
-        fault = car.faults[name]
-        return f"repair: {node['title']}", kind, fault.repair.section
     if kind == "repair":
-        return "look outside this procedure", kind, ""
-    return node["title"], kind, "proof"
+        return f"repair: {car.fault_name(name)}", kind, car.faults[name].repair.section
+    if kind == "outside":
+        return "look outside this procedure", "repair", ""
+    return node["title"], kind, "proof" if kind == "recheck" else ""
 
 
 def _rare(car: CarProcedure, node: dict[str, Any]) -> str:
@@ -158,20 +155,6 @@ def _rare(car: CarProcedure, node: dict[str, Any]) -> str:
         return "few cars left: go on with the panel"
     fault = car.faults[named[0]]
     return f"few cars left, most likely: {car.parts[fault.part].name} {fault.says}"
-
-
-def _outcome(car: CarProcedure, events: list[dict[str, Any]]) -> str:
-    bad = []
-    for event in events:
-        if event.get("result") == "shown":
-            seen = car.tests[event["test"]].observations[event["observation"]]
-            answer = "no" if seen.good else "yes"
-            bad.append(f"{seen.asks} {answer}" if seen.asks else f"{seen.reading}: bad")
-        elif "recheck" in event:
-            return str(event["recheck"])
-    if any("repair" in event for event in events):
-        return "done"
-    return "; ".join(bad) or "all good"
 
 
 def _drawings(rows: list[Row]) -> list[dict[str, Any]]:

@@ -21,18 +21,6 @@ RARE = 0.04
 KEPT_DAYS = 30
 """How long the cache keeps a plan that no build has used; books may share it [d]."""
 
-FIRST_FIELDS = (
-    "next",
-    "suspects",
-    "spent",
-    "to_go",
-    "contradictions",
-    "open_questions",
-    "finished",
-)
-"""What a page reads of an answer."""
-
-
 def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[str, Any]]:
     """Return the plan of each network, by `plan_key`.
 
@@ -98,28 +86,7 @@ def _work_out(
 
 
 def _plan(network: dict[str, Any]) -> dict[str, Any]:
-    return isolation.plan(network, [], rare=RARE) | {"first": _first(network)}
-
-
-def _first(network: dict[str, Any]) -> dict[str, Any]:
-    """Return the answers with which a page begins, so that nobody waits for them.
-
-    They stand under the codes that are stored where all were read: none, or one of them; and
-    under ``unread`` where none was read.
-    """
-    codes = sorted({code for fault in network["faults"] for code in fault["sets"]})
-    starts = {"unread": [], "": [_read_code(code, False) for code in codes]} | {
-        stored: [_read_code(code, code == stored) for code in codes] for stored in codes
-    }
-    return {
-        name: {field: value for field, value in answer.items() if field in FIRST_FIELDS}
-        for name, history in starts.items()
-        if (answer := isolation.evaluate(network, history))
-    }
-
-
-def _read_code(code: str, stored: bool) -> dict[str, Any]:
-    return {"code": code, "stored": stored}
+    return isolation.plan(network, rare=RARE) | {"first": isolation.first_answers(network)}
 
 
 def plan_key(network: dict[str, Any]) -> str:

@@ -1,8 +1,24 @@
 """Fault isolation: what is still suspect, what to test next and why, and what a procedure can do.
 
-Everything here takes and gives plain JSON; the modules below hold the typed parts.
+The functions here take and give plain JSON; the modules below hold the typed parts.
 """
 
-from baycalc.isolation.api import diagnosability, evaluate, figures, plan, simulation
+from baycalc.isolation.api import (
+    diagnosability,
+    evaluate,
+    figures,
+    first_answers,
+    open_network,
+    plan,
+    simulation,
+)
 
-__all__ = ["diagnosability", "evaluate", "figures", "plan", "simulation"]
+__all__ = [
+    "diagnosability",
+    "evaluate",
+    "figures",
+    "first_answers",
+    "open_network",
+    "plan",
+    "simulation",
+]

@@ -42,6 +42,21 @@ class Fields:
         self.problem(name, "a text", value)
         return "?"
 
+    def words(self, name: str) -> str:
+        """Take a text that may be empty; missing means empty."""
+        value = self._take(name, "")
+        if isinstance(value, str):
+            return value
+        self.problem(name, "a text", value)
+        return ""
+
+    def flag(self, name: str) -> bool:
+        """Take true or false; missing means false."""
+        value = self._take(name, False)
+        if not isinstance(value, bool):
+            self.problem(name, "true or false", value)
+        return value is True
+
     def optional_text(self, name: str) -> str | None:
         """Take a text, or None where the field is missing or null."""
         return None if self._take(name, None) is None else self.text(name)

@@ -22,7 +22,7 @@ from baybook.book.sources.load import load_book
 from baybook.cli import main
 from baybook.pages.body import BodyWriter
 from baycalc.forms.declare import Calculator
-from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.model.read_network import from_data
 
 FOLDER = Path(__file__).parents[2] / "wrong_sources"
 BASE = FOLDER / "base"

@@ -4,13 +4,13 @@ from collections.abc import Iterable
 from random import Random
 
 from tests.calc.isolation.exhaustive import optimum
+from tests.calc.isolation.jobs import case_of
 from tests.calc.isolation.networks import Json, random_procedure, result
 
-from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
-from baycalc.isolation.planning.case import Case, open_case
+from baycalc.isolation.model.bayes_net import Key, Model
+from baycalc.isolation.model.read_network import from_data
+from baycalc.isolation.planning.case import Case
 from baycalc.isolation.planning.decide import Action, decide
-from baycalc.isolation.planning.job import job_of
 from baycalc.isolation.planning.policies import Policy
 from baycalc.isolation.report.plan_tree import guess_cost
 
@@ -42,13 +42,13 @@ def ratios(policy: Policy, seeds: Iterable[int]) -> tuple[list[float], list[floa
         model = Model(from_data(data))
         best = optimum(data, buy_unseen=policy is planner_alone)
         plan.append(_cost_of_plan(model, [], policy) / best)
-        guess.append(guess_cost(model, [])[0] / best)
+        guess.append(guess_cost(model, []).money / best)
     return plan, guess
 
 
 def _cost_of_plan(model: Model, history: list[Json], policy: Policy) -> float:
     """Expected cost when every next action is followed to the end, every result weighed."""
-    case = open_case(model, history)
+    case = case_of(model, history)
     action = policy(case)
     ways = _outcomes(case, action)
     cost = _spent(case, history, ways[0][0])
@@ -63,11 +63,10 @@ def _outcomes(case: Case, action: Action) -> list[tuple[Json, float]]:
         return [({"repair": action.id}, 1.0)]
     if action.kind == "recheck":
         return [({"recheck": "not cured"}, 1.0 - case.suspects.clear)]
-    normal = case.model.normal(("test", action.id, "seen"))
+    normal = case.model.columns(Key("test", action.id, "seen"))[0]
     passes = sum(w * n for w, n in zip(case.known.belief.weights, normal, strict=True))
     return [(result(action.id, True), 1.0 - passes), (result(action.id, False), passes)]
 
 
 def _spent(case: Case, history: list[Json], event: Json) -> float:
-    after = open_case(case.model, [*history, event])
-    return after.job.money - job_of(case.model, case.known.entries).money
+    return case_of(case.model, [*history, event]).job.money - case.job.money

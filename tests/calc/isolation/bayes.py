@@ -33,9 +33,10 @@ class Bayes:
         self.evidence: dict[str, int] = {}
         self.names = [fault["id"] for fault in data["faults"]]
         self.weights = [fault["often"] for fault in data["faults"]]
-        if data["elsewhere"]:
-            self.names.append("elsewhere")
-            self.weights.append(data["elsewhere"])
+        share = data["outside"]["share"]
+        if share:
+            self.names.append("outside")
+            self.weights.append(share / (1.0 - share) * sum(self.weights))
         self.slice = 0
         self.changed: str | None = None
         self.met: dict[str, str] = {}
@@ -113,9 +114,9 @@ class Bayes:
     def code_chances(self, code: str) -> dict[str, float]:
         faults = self.data["faults"]
         chances = {fault["id"]: fault["sets"].get(code, 0.0) for fault in faults}
-        if "elsewhere" in self.names:
+        if "outside" in self.names:
             whole = sum(fault["often"] for fault in faults)
-            chances["elsewhere"] = sum(f["often"] * chances[f["id"]] for f in faults) / whole
+            chances["outside"] = sum(f["often"] * chances[f["id"]] for f in faults) / whole
         return chances
 
     def learn(self, event: Json) -> None:
@@ -124,7 +125,7 @@ class Bayes:
             causes = {self.fault(name): c for name, c in self.code_chances(event["code"]).items()}
             leak = self.data["codes"][event["code"]]["false_alarm"]
             node = self.noisy_or(f"{event['code']}@{self.slice}", causes, leak)
-            self.evidence[node] = int(event["stored"])
+            self.evidence[node] = int(event["state"] == "stored")
         elif "test" in event:
             self._test(event)
         elif "repair" in event:
@@ -143,8 +144,8 @@ class Bayes:
             top = max(abnormal, normal)
             node = self.node(f"reading:{name}", [node], [normal / top, abnormal / top])
             self.evidence[node] = 1
-        elif event["result"] != "not done":
-            self.evidence[node] = int(event["result"] == "shown")
+        elif event["result"] != "skipped":
+            self.evidence[node] = int(event["result"] == "abnormal")
 
     def _repair(self, repaired: str) -> None:
         before = {name: self.fault(name) for name in self.names}

@@ -25,11 +25,13 @@ def check(name: str, minutes: float, shows: dict[str, float], **more: Any) -> Js
     return {"id": name, "title": f"Test {name}", "minutes": minutes, "observations": [seen]} | more
 
 
-def network(faults: list[Json], tests: list[Json], **more: Any) -> Json:
+def network(faults: list[Json], tests: list[Json], elsewhere: float = 0, **more: Any) -> Json:
+    """A network; `elsewhere` is the weight of a cause outside against those of the faults."""
+    whole = elsewhere + sum(one["often"] for one in faults)
     return {
         "faults": faults,
         "tests": tests,
-        "elsewhere": 0,
+        "outside": {"share": elsewhere / whole if elsewhere else 0.0},
         "codes": {},
         "setups": {},
         "rate": 1.0,
@@ -38,7 +40,7 @@ def network(faults: list[Json], tests: list[Json], **more: Any) -> Json:
 
 
 def result(test: str, shown: bool | str | Json = True) -> Json:
-    said = {True: "shown", False: "not shown"}[shown] if isinstance(shown, bool) else shown
+    said = {True: "abnormal", False: "normal"}[shown] if isinstance(shown, bool) else shown
     return {"test": test, "observation": "seen", "result": said}
 
 

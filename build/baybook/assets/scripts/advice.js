@@ -1,11 +1,10 @@
 // What the engine says to the job as it stands. The first answers are in the page; the others come
 // from the page's Python, which is given the network once.
 import { job } from "./job.js";
-import { newerAnswer, olderHistory } from "./older-engine.js";
 import { python } from "./python.js";
 
 const LIMIT = 20000; // [ms]
-const state = { history: "", answer: null };
+const state = { history: "", answer: null, opened: undefined };
 
 /** The answers that are in the page: no code, or one code where all were read. */
 function shippedFor(history) {
@@ -26,13 +25,18 @@ export async function advice() {
   if (text === state.history) return state.answer;
   const answer = shippedFor(history) ?? (await asked(history));
   if (!answer) return null;
-  const shown = newerAnswer(answer);
-  if (!shown.error) Object.assign(state, { history: text, answer: shown });
-  return shown;
+  if (!answer.error) Object.assign(state, { history: text, answer });
+  return answer;
 }
 
-function asked(history) {
-  const { data } = { data: job.data() };
-  const request = { method: "isolate", network: data.network, history: olderHistory(history, data) };
-  return python.call(request, { key: "isolate", limit: LIMIT });
+/** Asks Python; where it began anew and knows no network, it is given the network again. */
+async function asked(history) {
+  for (let tries = 0; tries < 2; tries += 1) {
+    state.opened ??= (await python.call({ method: "open", network: job.data().network }, { limit: LIMIT }))?.id;
+    const request = { method: "isolate", id: state.opened, history };
+    const answer = await python.call(request, { key: "isolate", limit: LIMIT });
+    if (answer?.error !== "unknown network") return answer;
+    state.opened = undefined;
+  }
+  return null;
 }

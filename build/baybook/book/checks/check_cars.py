@@ -3,16 +3,16 @@
 from baybook.book.car import CarProcedure
 from baybook.book.context import Context
 from baybook.book.sources.load import VehicleSource
-from baycalc.isolation.model.fault_model import ELSEWHERE
+from baycalc.isolation.model.fault_model import OUTSIDE
 
 
 def check_cars(context: Context) -> None:
     """Check that faults and tests are left on every car."""
     data, report = context.data, context.report
-    if ELSEWHERE in data.faults:
+    if OUTSIDE in data.faults:
         report.error(
-            ("faults", ELSEWHERE),
-            f"expected another name, got {ELSEWHERE}",
+            ("faults", OUTSIDE),
+            f"expected another name, got {OUTSIDE}",
             "it stands for a cause outside the procedure",
         )
     for name, group in (("parts", data.parts), ("faults", data.faults), ("tests", data.tests)):
@@ -36,7 +36,7 @@ def _check_car(context: Context, car: VehicleSource) -> None:
             )
     for name, test in bound.tests.items():
         for seen, observation in test.observations.items():
-            shown = [fault for fault in observation.shows if fault in context.data.faults]
+            shown = [fault for fault in observation.shown() if fault in context.data.faults]
             if shown and not any(fault in bound.faults for fault in shown):
                 context.report.warning(
                     ("tests", name, "observations", seen, "shows"),

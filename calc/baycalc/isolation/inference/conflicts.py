@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import sumprod
 
-from baycalc.isolation.inference.evidence import Entry
-from baycalc.isolation.inference.filtering import Belief, Stage
+from baycalc.isolation.inference.evidence import Event, Evidence
+from baycalc.isolation.inference.filtering import Belief
 from baycalc.isolation.model.bayes_net import RECHECK, Model
 
 RARE = 0.1
@@ -13,7 +13,7 @@ RARE = 0.1
 
 
 @dataclass(frozen=True)
-class Clash:
+class Conflict:
     """Pieces of evidence that can hardly be true together.
 
     Parameters
@@ -28,19 +28,19 @@ class Clash:
     ratio: float
 
 
-def clashes(model: Model, stages: list[Stage]) -> list[Clash]:
+def conflicts(model: Model, evidence: Evidence) -> list[Conflict]:
     """Find the evidence that contradicts itself.
 
     Parameters
     ----------
     model : Model
         The model of the procedure [-].
-    stages : list of Stage
+    evidence : Evidence
         The evidence, state by state [-].
 
     Returns
     -------
-    clashes : list of Clash
+    conflicts : list of Conflict
         Empty where all is well [-].
 
     Notes
@@ -50,36 +50,36 @@ def clashes(model: Model, stages: list[Stage]) -> list[Clash]:
     impossible, the smallest impossible group found by leaving out one after the other is given.
     """
     limit = RARE * model.network.base
-    steps = _steps(model, stages)
-    found: list[Clash] = []
+    steps = _steps(model, evidence)
+    found: list[Conflict] = []
     for number, (place, chance) in enumerate(steps):
-        single = _chance_alone(model, stages, place)
+        single = _chance_alone(model, evidence, place)
         if single > 0.0 and chance >= limit * single:
             continue
         before = [earlier for earlier, _ in steps[:number]]
-        found.append(_closest(model, stages, place, single, before))
+        found.append(_closest(model, evidence, place, single, before))
         if chance <= 0.0:
             break
-    return [clash for clash in found if clash.ratio < limit]
+    return [conflict for conflict in found if conflict.ratio < limit]
 
 
-def left_out(model: Model, stages: list[Stage]) -> tuple[int, ...]:
+def discarded(model: Model, evidence: Evidence) -> tuple[int, ...]:
     """Choose evidence to ignore so that what remains is possible: of each clash the oldest."""
     ignored: list[int] = []
-    rest = [entry.place for entry in _entries(stages)]
-    while rest and _chance(model, stages, rest) <= 0.0:
-        ignored.append(min(_impossible(model, stages, rest)))
+    rest = [entry.place for entry in _facts(evidence)]
+    while rest and _chance(model, evidence, rest) <= 0.0:
+        ignored.append(min(_impossible(model, evidence, rest)))
         rest.remove(ignored[-1])
     return tuple(ignored)
 
 
-def _steps(model: Model, stages: list[Stage]) -> list[tuple[int, float]]:
+def _steps(model: Model, evidence: Evidence) -> list[tuple[int, float]]:
     """Give each piece of evidence with its chance, once those before it are known."""
-    belief = Belief(model)
+    belief = Belief(model, model.prior(evidence.outside))
     steps = []
-    for stage in stages:
-        for key, entry in stage.facts.items():
-            belief.learn(key, entry.likelihood)
+    for stage in evidence.stages:
+        for entry in stage.all():
+            belief.learn(entry.key, entry.likelihood)
             steps.append((entry.place, belief.scale()))
         if stage.repair is not None:
             belief.repair(stage.repair)
@@ -88,53 +88,54 @@ def _steps(model: Model, stages: list[Stage]) -> list[tuple[int, float]]:
 
 
 def _closest(
-    model: Model, stages: list[Stage], place: int, single: float, before: list[int]
-) -> Clash:
+    model: Model, evidence: Evidence, place: int, single: float, before: list[int]
+) -> Conflict:
     """Find what a piece of evidence clashes with most: nothing, one other, or a group."""
     if single <= 0.0:
-        return Clash((place,), 0.0)
+        return Conflict((place,), 0.0)
     pairs = []
     for other in before:
-        both = _chance(model, stages, [other, place])
-        alone = _chance(model, stages, [other])
-        pairs.append(Clash((other, place), both / (alone * single)))
-    nearest = min(pairs, key=lambda pair: pair.ratio, default=Clash((place,), 1.0))
+        both = _chance(model, evidence, [other, place])
+        alone = _chance(model, evidence, [other])
+        pairs.append(Conflict((other, place), both / (alone * single)))
+    nearest = min(pairs, key=lambda pair: pair.ratio, default=Conflict((place,), 1.0))
     together = [*before, place]
-    if nearest.ratio > 0.0 and _chance(model, stages, together) <= 0.0:
-        return Clash(tuple(_impossible(model, stages, together)), 0.0)
+    if nearest.ratio > 0.0 and _chance(model, evidence, together) <= 0.0:
+        return Conflict(tuple(_impossible(model, evidence, together)), 0.0)
     return nearest
 
 
-def _impossible(model: Model, stages: list[Stage], places: list[int]) -> list[int]:
+def _impossible(model: Model, evidence: Evidence, places: list[int]) -> list[int]:
     """Bring impossible evidence down to a group that is possible without any one member."""
     for size in (1, 2):
         for few in combinations(places, size):
-            if _chance(model, stages, list(few)) <= 0.0:
+            if _chance(model, evidence, list(few)) <= 0.0:
                 return list(few)
     group = list(places)
     for place in places:
         rest = [other for other in group if other != place]
-        if _chance(model, stages, rest) <= 0.0:
+        if _chance(model, evidence, rest) <= 0.0:
             group = rest
     return group
 
 
-def _chance_alone(model: Model, stages: list[Stage], place: int) -> float:
+def _chance_alone(model: Model, evidence: Evidence, place: int) -> float:
     """Chance of one piece of evidence; before any repair it needs no belief."""
-    for key, entry in stages[0].facts.items():
-        if entry.place == place and key != RECHECK:
-            return sumprod(model.prior, model.likelihoods(key, entry.likelihood))
-    return _chance(model, stages, [place])
+    for entry in evidence.stages[0].all():
+        if entry.place == place and entry.key != RECHECK:
+            chances = model.likelihoods(entry.key, entry.likelihood)
+            return sumprod(model.prior(evidence.outside), chances)
+    return _chance(model, evidence, [place])
 
 
-def _chance(model: Model, stages: list[Stage], places: list[int]) -> float:
+def _chance(model: Model, evidence: Evidence, places: list[int]) -> float:
     """Chance of some of the evidence, all else unknown; what comes after it does not matter."""
-    belief = Belief(model)
+    belief = Belief(model, model.prior(evidence.outside))
     left = len(places)
-    for stage in stages:
-        for key, entry in stage.facts.items():
+    for stage in evidence.stages:
+        for entry in stage.all():
             if entry.place in places:
-                belief.learn(key, entry.likelihood)
+                belief.learn(entry.key, entry.likelihood)
                 left -= 1
         if not left:
             break
@@ -145,5 +146,5 @@ def _chance(model: Model, stages: list[Stage], places: list[int]) -> float:
     return belief.chance
 
 
-def _entries(stages: list[Stage]) -> list[Entry]:
-    return [entry for stage in stages for entry in stage.facts.values()]
+def _facts(evidence: Evidence) -> list[Event]:
+    return [entry for stage in evidence.stages for entry in stage.all()]

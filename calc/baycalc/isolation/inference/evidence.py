@@ -1,116 +1,146 @@
-"""The history of a job: codes, results, repairs and rechecks, read from plain JSON."""
+"""The events of a job, and what each says: codes, complaints, results, repairs, proofs."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 
-from baycalc.isolation.json_reader import Json, is_number
-from baycalc.isolation.model.bayes_net import RECHECK, Key, Model
+from baycalc.isolation.model.bayes_net import RECHECK, Key, Likelihood, Model
 
-RESULTS = {"shown": (1.0, 0.0), "not shown": (0.0, 1.0), "not done": (1.0, 1.0)}
-"""Likelihood of each result where the observation is abnormal, and where it is normal."""
+NOTHING: Likelihood = (1.0, 1.0)
+"""The likelihood of what tells nothing."""
 
-NOTHING = (1.0, 1.0)
+NORMAL: Likelihood = (1.0, 0.0)
+ABNORMAL: Likelihood = (0.0, 1.0)
+
+PENDING: Likelihood = (0.1, 0.9)
+"""Likelihood of a pending code: seen on one trip, it may have been chance; common practice, no
+source [-]."""
 
 
 @dataclass(frozen=True)
-class Entry:
+class Event:
     """One event of a job.
 
-    Parameters
+    Attributes
     ----------
+    key : Key
+        What it speaks of: evidence, or Key("repair", fault), Key("codes"), Key("state", state),
+        Key("opening", step).
+    likelihood : tuple of float
+        Its likelihood under each outcome, the normal one first [-].
+    done : bool
+        False where a test was skipped, or an outside look or a step was left out.
     place : int
         Its place in the history [-].
-    key : tuple of str
-        What it speaks of; ("repair", fault) for a repair [-].
-    likelihood : tuple of float
-        Its likelihood where that is abnormal, and where it is normal [-].
-    done : bool
-        False where a test was not done [-].
     """
 
-    place: int
     key: Key
-    likelihood: tuple[float, float] = NOTHING
+    likelihood: Likelihood = NOTHING
     done: bool = True
+    place: int = -1
+
+    @property
+    def tells(self) -> bool:
+        """Tell whether it says anything of the faults."""
+        return len(set(self.likelihood)) > 1
 
 
-def read_history(model: Model, history: list[Json]) -> list[Entry]:
-    """Read the events of a job.
+@dataclass
+class Stage:
+    """The evidence of one state of the car, and the fault whose repair ended it."""
 
-    Parameters
+    facts: dict[Key, Event] = field(default_factory=dict)
+    earlier: list[Event] = field(default_factory=list)
+    repair: int | None = None
+
+    def all(self) -> Iterable[Event]:
+        """Give every piece of evidence, what a repeated test said before first."""
+        yield from self.earlier
+        yield from self.facts.values()
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """The evidence of a job, state by state.
+
+    Attributes
     ----------
-    model : Model
-        The model of the procedure [-].
-    history : list of dict
-        The events in their order [-].
-
-    Returns
-    -------
-    entries : list of Entry
-        The same, checked [-].
-
-    Raises
-    ------
-    ValueError
-        With one line for every event that cannot be read.
+    stages : list of Stage
+        One more than there are repairs.
+    outside : float
+        The share of a cause outside that the codes read call for [-].
     """
-    entries: list[Entry] = []
-    problems: list[str] = []
-    for place, event in enumerate(history):
-        try:
-            entries.append(_entry(model, place, event))
-        except ValueError as error:
-            problems.append(f"history[{place}]: {error}")
-    if problems:
-        raise ValueError("\n".join(problems))
-    return entries
+
+    stages: list[Stage]
+    outside: float
 
 
-def _entry(model: Model, place: int, event: object) -> Entry:
-    if not isinstance(event, dict):
-        raise ValueError(f"expected an object, got {event!r}")
-    if "code" in event:
-        code = _known(event["code"], model.network.codes, "a code of the network")
-        stored = event.get("stored")
-        if not isinstance(stored, bool):
-            raise ValueError(f"stored: expected true or false, got {stored!r}")
-        return Entry(place, ("code", code), (1.0, 0.0) if stored else (0.0, 1.0))
-    if "repair" in event:
-        return Entry(place, ("repair", _known(event["repair"], model.number, "a fault")))
-    if "recheck" in event:
-        words = {"cured": (0.0, 1.0), "not cured": (1.0, 0.0)}
-        word = _known(event["recheck"], words, "'cured' or 'not cured'")
-        return Entry(place, RECHECK, words[word])
-    if "test" in event:
-        return _test_entry(model, place, event)
-    raise ValueError(f"expected a code, test, repair or recheck, got {event!r}")
+def evidence_of(model: Model, events: Iterable[Event]) -> Evidence:
+    """Sort the events of a job by the state of the car they speak of.
+
+    Notes
+    -----
+    A test repeated in the same state is no independent witness: its newest result replaces
+    the older one, and *not done* leaves an older one standing. Only of faults that come and go
+    an older result speaks still.
+    """
+    stages = [Stage()]
+    for event in events:
+        kind = event.key.kind
+        if kind == "repair":
+            stages[-1].repair = model.number[event.key.name]
+            stages.append(Stage())
+        elif kind == "codes":
+            _add_absent(model, stages[-1])
+        elif event.tells:
+            _keep_earlier(model, stages[-1], event)
+            stages[-1].facts[event.key] = event
+    for stage in stages:
+        _drop_suppressed(model, stage)
+    return Evidence(stages, _outside(model, stages[0]))
 
 
-def _test_entry(model: Model, place: int, event: Json) -> Entry:
-    test = model.tests[_known(event["test"], model.tests, "a test")]
-    result = event.get("result")
-    if not test.observations:
-        word = _known(result, ("done", "not done"), "'done' or 'not done'")
-        return Entry(place, ("test", test.id), done=word == "done")
-    names = [item.id for item in test.observations]
-    name = _known(event.get("observation"), names, f"an observation of test {test.id}")
-    key = ("test", test.id, name)
-    if isinstance(result, dict):
-        return Entry(place, key, _likelihood(result.get("likelihood")))
-    word = _known(result, RESULTS, "'shown', 'not shown', 'not done' or a likelihood")
-    return Entry(place, key, RESULTS[word], done=word != "not done")
+def _add_absent(model: Model, stage: Stage) -> None:
+    """Where all codes are told, one that was not named is not stored; it has a place below zero."""
+    for number, code in enumerate(model.network.codes):
+        key = Key("code", code)
+        stage.facts.setdefault(key, Event(key, NORMAL, place=-2 - number))
 
 
-def _likelihood(pair: object) -> tuple[float, float]:
-    if isinstance(pair, list) and len(pair) == 2 and all(is_number(item) for item in pair):
-        abnormal, normal = (float(item) for item in pair)
-        if min(abnormal, normal) >= 0.0 and max(abnormal, normal) > 0.0:
-            return abnormal, normal
-    raise ValueError(
-        f"likelihood: expected two numbers of at least 0 that are not both 0, got {pair!r}"
-    )
+def _drop_suppressed(model: Model, stage: Stage) -> None:
+    """A code that another one hides is not absent: it is unknown."""
+    for code, entry in model.network.codes.items():
+        if _stored(stage, code):
+            for hidden in entry.suppresses:
+                if not _stored(stage, hidden):
+                    stage.facts.pop(Key("code", hidden), None)
 
 
-def _known(name: object, known: object, expected: str) -> str:
-    if isinstance(name, str) and name in known:  # type: ignore[operator]
-        return name
-    raise ValueError(f"expected {expected}, got {name!r}")
+def _stored(stage: Stage, code: str) -> bool:
+    fact = stage.facts.get(Key("code", code))
+    return fact is not None and fact.likelihood[1] > fact.likelihood[0]
+
+
+def _outside(model: Model, first: Stage) -> float:
+    outside = model.network.outside
+    shares = [share for code, share in outside.with_codes.items() if _stored(first, code)]
+    return min(shares, default=outside.share)
+
+
+def _keep_earlier(model: Model, stage: Stage, event: Event) -> None:
+    """Keep what a repeated test said before, where it speaks of a fault that comes and goes."""
+    before = stage.facts.get(event.key)
+    if before is None or event.key.kind != "test":
+        return
+    item = model.observation(event.key)
+    if not any(item.shows(model.ids[fault]) for fault in model.intermittent):
+        return
+    was_normal = before.likelihood[0] >= max(before.likelihood[1:])
+    is_normal = event.likelihood[0] >= max(event.likelihood[1:])
+    if was_normal or is_normal:
+        key = Key("again", event.key.name, event.key.observation)
+        stage.earlier.append(Event(key, NORMAL if was_normal else ABNORMAL, place=before.place))
+
+
+def cured(event: Event) -> bool:
+    """Tell whether a proof found the car cured."""
+    return event.key == RECHECK and event.likelihood[0] > 0.0

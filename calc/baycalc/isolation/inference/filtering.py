@@ -1,14 +1,14 @@
-"""Belief over fault sets, carried through the history of a job, exactly."""
+"""Belief over fault sets, carried through the history of a job, exactly (forward filtering)."""
 
 from collections.abc import Collection
-from dataclasses import dataclass, field
 from operator import mul
 
-from baycalc.isolation.inference.evidence import NOTHING, Entry
-from baycalc.isolation.model.bayes_net import RECHECK, Key, Model
+from baycalc.isolation.inference.evidence import Evidence
+from baycalc.isolation.model.bayes_net import RECHECK, Key, Likelihood, Model
 
 MISSED_RECHECK = 0.01
-"""Chance that the proof misses a complaint of which no cause has been repaired at all."""
+"""Chance that the proof misses a complaint of which no cause has been repaired at all [-];
+common practice, no source."""
 
 
 class Belief:
@@ -17,7 +17,9 @@ class Belief:
     Parameters
     ----------
     model : Model
-        The model of the procedure [-].
+        The model of the procedure.
+    prior : list of float
+        Weight of each set before anything is known [-].
 
     Notes
     -----
@@ -26,16 +28,16 @@ class Belief:
     complaint; in the second one the proof shows each fault left behind with its own chance.
     """
 
-    def __init__(self, model: Model) -> None:
+    def __init__(self, model: Model, prior: list[float]) -> None:
         self.model = model
-        self.same = list(model.prior)
+        self.same = prior
         self.changed: list[float] | None = None
         self.chance = 1.0
 
     def copy(self) -> "Belief":
         """Give a belief that can be carried on apart from this one."""
-        other = Belief(self.model)
-        other.same, other.changed, other.chance = self.same, self.changed, self.chance
+        other = Belief(self.model, self.same)
+        other.changed, other.chance = self.changed, self.chance
         return other
 
     @property
@@ -45,20 +47,19 @@ class Belief:
             return self.same
         return [one + other for one, other in zip(self.same, self.changed, strict=True)]
 
-    def learn(self, key: Key, likelihood: tuple[float, float]) -> None:
+    def learn(self, key: Key, likelihood: Likelihood) -> None:
         """Take in one piece of evidence."""
-        if likelihood == NOTHING:
-            return
         factors = self.model.likelihoods(key, likelihood)
         if self.changed is not None:
             self.changed = list(map(mul, self.changed, factors))
         if key == RECHECK:
-            missed = likelihood[0] * (1.0 - MISSED_RECHECK) + likelihood[1] * MISSED_RECHECK
-            factors = [likelihood[1]] + [missed] * (len(factors) - 1)
+            normal, abnormal = likelihood
+            missed = abnormal * (1.0 - MISSED_RECHECK) + normal * MISSED_RECHECK
+            factors = [normal] + [missed] * (len(factors) - 1)
         self.same = list(map(mul, self.same, factors))
 
     def repair(self, fault: int) -> None:
-        """Take a fault away, with the knock-ons that may come after its repair."""
+        """Take away what a repair clears, with the knock-ons that may come after it."""
         changed = self.changed or [0.0] * len(self.same)
         moved = list(changed)
         moves = self.model.moves(fault)
@@ -94,43 +95,17 @@ class Belief:
         return total
 
 
-@dataclass
-class Stage:
-    """The evidence of one state of the car, and the repair that ended it."""
-
-    facts: dict[Key, Entry] = field(default_factory=dict)
-    repair: int | None = None
-
-
-def stages_of(model: Model, entries: list[Entry]) -> list[Stage]:
-    """Sort the events of a job by the state of the car they speak of.
-
-    Notes
-    -----
-    A test repeated in the same state is no independent witness: its newest result replaces
-    the older one, and *not done* leaves an older one standing.
-    """
-    stages = [Stage()]
-    for entry in entries:
-        if entry.key[0] == "repair":
-            stages[-1].repair = model.number[entry.key[1]]
-            stages.append(Stage())
-        elif entry.likelihood != NOTHING:
-            stages[-1].facts[entry.key] = entry
-    return stages
-
-
-def believe(
-    model: Model, stages: list[Stage], leave_out: Collection[int] = ()
+def update(
+    model: Model, evidence: Evidence, leave_out: Collection[int] = ()
 ) -> tuple[Belief, list[Belief]]:
     """Carry the belief through a job.
 
     Parameters
     ----------
     model : Model
-        The model of the procedure [-].
-    stages : list of Stage
-        The evidence, state by state [-].
+        The model of the procedure.
+    evidence : Evidence
+        The evidence, state by state.
     leave_out : collection of int
         Places in the history of evidence to be ignored [-].
 
@@ -138,16 +113,16 @@ def believe(
     -------
     belief : Belief
         Weights that sum to 1, or all zero where the evidence contradicts itself; its `chance`
-        is that of all the evidence [-].
+        is that of all the evidence.
     before : list of Belief
-        The belief just before each repair [-].
+        The belief just before each repair.
     """
-    belief = Belief(model)
+    belief = Belief(model, model.prior(evidence.outside))
     before = []
-    for stage in stages:
-        for key, entry in stage.facts.items():
-            if entry.place not in leave_out:
-                belief.learn(key, entry.likelihood)
+    for stage in evidence.stages:
+        for fact in stage.all():
+            if fact.place not in leave_out:
+                belief.learn(fact.key, fact.likelihood)
         belief.scale()
         if stage.repair is not None:
             before.append(belief.copy())

@@ -2,107 +2,105 @@
 
 from dataclasses import dataclass
 
-from baycalc.isolation.inference.conflicts import left_out
-from baycalc.isolation.inference.evidence import Entry, read_history
-from baycalc.isolation.inference.filtering import Belief, Stage, believe, stages_of
-from baycalc.isolation.inference.smoothing import shares_met
-from baycalc.isolation.json_reader import Json
+from baycalc.isolation.inference.conflicts import discarded
+from baycalc.isolation.inference.evidence import Event, Evidence, evidence_of
+from baycalc.isolation.inference.filtering import Belief, update
+from baycalc.isolation.inference.smoothing import smoothed_marginals
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import ELSEWHERE
+from baycalc.isolation.model.fault_model import OUTSIDE
 
 SETS_SHOWN = 8
-"""Most sets of faults that are named."""
+"""Most sets of faults that are named [-]."""
 
 SET_MATTERS = 0.01
-"""Share below which a set of faults is not named."""
+"""Share below which a set of faults is not named [-]."""
+
+
+@dataclass(frozen=True)
+class Posterior:
+    """A job's evidence with the belief that follows from it, now and before each repair.
+
+    Attributes
+    ----------
+    events : list of Event
+        The events of the job.
+    evidence : Evidence
+        What they say, state by state.
+    belief : Belief
+        The belief now.
+    before : list of Belief
+        The belief just before each repair.
+    discarded : tuple of int
+        Places of evidence left out, as it contradicts newer evidence [-].
+    """
+
+    events: list[Event]
+    evidence: Evidence
+    belief: Belief
+    before: list[Belief]
+    discarded: tuple[int, ...]
 
 
 @dataclass(frozen=True)
 class Suspects:
-    """What is believed after a job's history.
+    """What is believed after a job's history, in shares.
 
-    Parameters
+    Attributes
     ----------
-    shares : dict
+    marginals : dict
         For each fault the share of belief that it is present now [-].
     sets : tuple
         The sets of faults that matter, each with its share, likeliest first; the empty set
         means that nothing is wrong any more [-].
-    none_of_these : float
+    outside : float
         Share of a cause outside this procedure [-].
     clear : float
         Share that no fault is left [-].
     repaired : dict
         For each repair the share of belief that its fault was really there [-].
-    ignored : tuple of int
-        Places in the history of evidence left out, as it contradicts other evidence [-].
     """
 
-    shares: dict[str, float]
+    marginals: dict[str, float]
     sets: tuple[tuple[tuple[str, ...], float], ...]
-    none_of_these: float
+    outside: float
     clear: float
     repaired: dict[str, float]
-    ignored: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Beliefs:
-    """A job's evidence with the belief that follows from it, now and before each repair."""
-
-    entries: list[Entry]
-    stages: list[Stage]
-    belief: Belief
-    before: list[Belief]
-    ignored: tuple[int, ...]
-
-
-def weigh(model: Model, entries: list[Entry]) -> Beliefs:
-    """Carry the belief through a job; of contradicting evidence leave the oldest out."""
-    stages = stages_of(model, entries)
-    belief, before = believe(model, stages)
-    ignored: tuple[int, ...] = ()
-    if belief.chance <= 0.0:
-        ignored = left_out(model, stages)
-        belief, before = believe(model, stages, ignored)
-    return Beliefs(entries, stages, belief, before, ignored)
-
-
-def suspects(model: Model, history: list[Json]) -> Suspects:
-    """Say what is still suspect.
+def posterior(model: Model, events: list[Event]) -> Posterior:
+    """Carry the belief through a job; of contradicting evidence leave the oldest out.
 
     Parameters
     ----------
     model : Model
-        The model of the procedure [-].
-    history : list of dict
-        The job so far [-].
+        The model of the procedure.
+    events : list of Event
+        The job so far.
 
     Returns
     -------
-    suspects : Suspects
-        Exact over all sets of up to three faults [-].
-
-    Raises
-    ------
-    ValueError
-        Where the history cannot be read.
+    known : Posterior
+        Exact over all sets of up to three faults.
     """
-    return suspects_of(weigh(model, read_history(model, history)))
+    evidence = evidence_of(model, events)
+    belief, before = update(model, evidence)
+    left_out: tuple[int, ...] = ()
+    if belief.chance <= 0.0:
+        left_out = discarded(model, evidence)
+        belief, before = update(model, evidence, left_out)
+    return Posterior(events, evidence, belief, before, left_out)
 
 
-def suspects_of(known: Beliefs) -> Suspects:
-    """Say what is still suspect, from a belief at hand."""
-    model = known.belief.model
-    weights = known.belief.weights
-    shares = dict(zip(model.ids, model.sets.shares(weights), strict=True))
+def suspects_of(known: Posterior) -> Suspects:
+    """Say what is still suspect, in shares."""
+    model, weights = known.belief.model, known.belief.weights
+    marginals = dict(zip(model.ids, model.sets.shares(weights), strict=True))
     return Suspects(
-        shares=shares,
+        marginals=marginals,
         sets=_sets_that_matter(model, weights),
-        none_of_these=shares.get(ELSEWHERE, 0.0),
+        outside=marginals.get(OUTSIDE, 0.0),
         clear=weights[0],
-        repaired=shares_met(model, known.stages, known.before, known.ignored),
-        ignored=known.ignored,
+        repaired=smoothed_marginals(model, known.evidence, known.before, known.discarded),
     )
 
 

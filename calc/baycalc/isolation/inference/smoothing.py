@@ -3,12 +3,13 @@
 from collections.abc import Collection
 from operator import mul
 
-from baycalc.isolation.inference.filtering import Belief, Stage
+from baycalc.isolation.inference.evidence import Evidence
+from baycalc.isolation.inference.filtering import Belief
 from baycalc.isolation.model.bayes_net import Model
 
 
-def shares_met(
-    model: Model, stages: list[Stage], before: list[Belief], leave_out: Collection[int]
+def smoothed_marginals(
+    model: Model, evidence: Evidence, before: list[Belief], leave_out: Collection[int]
 ) -> dict[str, float]:
     """Give for each repair the share of belief that it met its fault.
 
@@ -16,7 +17,7 @@ def shares_met(
     ----------
     model : Model
         The model of the procedure [-].
-    stages : list of Stage
+    evidence : Evidence
         The evidence, state by state [-].
     before : list of Belief
         The belief just before each repair [-].
@@ -26,7 +27,7 @@ def shares_met(
     Returns
     -------
     shares : dict
-        By fault, in the order of the repairs; of a fault repaired twice the last one [-].
+        By the fault repaired, in their order; of one repaired twice the last time [-].
 
     Notes
     -----
@@ -34,20 +35,19 @@ def shares_met(
     was seen later. Together with the belief before a repair this gives the belief of then in
     the light of everything known now (forward-backward smoothing).
     """
-    later = Belief(model)
-    later.same = [1.0] * len(model.prior)
+    later = Belief(model, [1.0] * len(model.sets.masks))
     later.changed = list(later.same)
     shares: list[tuple[str, float]] = []
-    for stage in reversed(stages):
+    for stage in reversed(evidence.stages):
         if stage.repair is not None:
             then = before[len(before) - 1 - len(shares)]
             later.undo_repair(stage.repair)
             shares.append((model.ids[stage.repair], _share(then, later, stage.repair)))
         if len(shares) == len(before):
             break  # what was seen before the first repair is in the belief of then
-        for key, entry in stage.facts.items():
-            if entry.place not in leave_out:
-                later.learn(key, entry.likelihood)
+        for fact in stage.all():
+            if fact.place not in leave_out:
+                later.learn(fact.key, fact.likelihood)
         later.scale()
     return dict(reversed(shares))
 

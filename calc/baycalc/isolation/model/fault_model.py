@@ -1,27 +1,35 @@
-"""The network of a procedure: faults, the codes they set, the tests that show them."""
+"""The fault model of a procedure: faults, what they bring about, and the tests that show them."""
 
-from collections.abc import Callable
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 
-from baycalc.isolation.json_reader import Fields, Json
-from baycalc.isolation.model.references import reference_problems
-
-ELSEWHERE = "elsewhere"
+OUTSIDE = "outside"
 """Id of the fault "none of these": a cause outside this procedure."""
 
-ELSEWHERE_SHARE = 0.05
-"""Weight of "none of these" where the author gives none, as a share of all the others."""
+OUTSIDE_SHARE = 0.05
+"""Share of a cause outside where the author gives none [-]; common practice, no source."""
 
-ELSEWHERE_MINUTES = 60.0
-"""Minutes that looking outside the procedure costs where the author gives none."""
+OUTSIDE_MINUTES = 60.0
+"""Minutes of a look outside where the author gives none [min]; common practice, no source."""
+
+OUTSIDE_FOUND = 0.7
+"""Chance that a look outside finds a cause that is there [-]; common practice, no source."""
 
 BASE = 0.1
-"""Chance that a car has faults of this system at all (see `Network.base`)."""
+"""Chance that a car has faults of this system at all (see `Network.base`) [-]."""
+
+ABNORMAL = "abnormal"
+"""Id of the abnormal outcome of an observation that has only one."""
 
 
 @dataclass(frozen=True)
 class Link:
-    """How one fault causes another: at once, or later, after it has been repaired."""
+    """How one fault causes another: at once, or later, after it has been repaired.
+
+    Attributes
+    ----------
+    chance, later : float
+        Chance that it has, and that it will after the repair [-].
+    """
 
     chance: float
     later: float = 0.0
@@ -29,28 +37,41 @@ class Link:
 
 @dataclass(frozen=True)
 class Repair:
-    """What the repair of a fault takes."""
+    """What the repair of a fault takes.
+
+    Attributes
+    ----------
+    minutes, price : float
+        Work [min], parts [money].
+    cures : tuple of str
+        Other faults that it clears.
+    """
 
     minutes: float
     price: float
+    cures: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Fault:
     """One way in which one part fails.
 
-    Parameters
+    Attributes
     ----------
     id, says, part : str
-        Id, the failure in words ("ventilation valve stuck open"), and the part [-].
+        Id, the failure in words ("ventilation valve stuck open"), and the part.
     often : float
         Weight against the other faults, before anything is known [-].
     repair : Repair
-        Minutes and price of the repair [min, money].
-    sets : dict
-        Chance to set each code [-].
+        What its repair takes.
+    short : str
+        The failure in a few words.
+    present : float
+        Chance that it is there at one test; below 1 it is intermittent [-].
+    sets, complaints : dict
+        Chance to set each code, and to bring each complaint [-].
     leads_to : dict
-        Knock-on faults [-].
+        Knock-on faults.
     recheck : float, optional
         Chance that the proof after a repair shows this fault where it stayed behind after
         another one was repaired; without it the chance that it sets any code of the
@@ -62,58 +83,212 @@ class Fault:
     part: str
     often: float
     repair: Repair
+    short: str = ""
+    present: float = 1.0
     sets: dict[str, float] = field(default_factory=dict)
+    complaints: dict[str, float] = field(default_factory=dict)
     leads_to: dict[str, Link] = field(default_factory=dict)
     recheck: float | None = None
 
 
 @dataclass(frozen=True)
-class Observation:
-    """What a test shows: each fault with its chance, and the chance of a false alarm."""
+class Band:
+    """One abnormal outcome of an observation.
+
+    Attributes
+    ----------
+    id, says : str
+        Id and outcome in words.
+    shows : dict
+        Chance of each fault to bring it [-].
+    false_alarm : float
+        Chance of it with none of these faults [-].
+    stops : tuple of str
+        Tests and set-ups that it forbids.
+    """
 
     id: str
+    says: str = ""
     shows: dict[str, float] = field(default_factory=dict)
     false_alarm: float = 0.0
-    says: str | None = None
+    stops: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Observation:
+    """What a test shows.
+
+    Attributes
+    ----------
+    id, says, normal : str
+        Id, what is asked or read, and the normal outcome in words.
+    bands : tuple of Band
+        Its abnormal outcomes, the one that hides the others first.
+    restates : bool
+        Whether it only says again what the complaint said.
+    """
+
+    id: str
+    says: str = ""
+    normal: str = ""
+    bands: tuple[Band, ...] = ()
+    restates: bool = False
+
+    def shows(self, fault: str) -> float:
+        """Give the chance of a fault alone to make it abnormal [-]."""
+        return min(1.0, sum(band.shows.get(fault, 0.0) for band in self.bands))
+
+    def shown(self) -> set[str]:
+        """Name the faults that it shows in whatever outcome."""
+        return {fault for band in self.bands for fault, chance in band.shows.items() if chance}
 
 
 @dataclass(frozen=True)
 class Test:
-    """One thing the technician does, with its minutes and its set-up."""
+    """One thing the technician does.
+
+    Attributes
+    ----------
+    id, title : str
+        Id and title.
+    minutes : float
+        Work without the set-up [min].
+    short : str
+        The title in a few words.
+    price : float
+        What it uses up [money].
+    setup : str, optional
+        The set-up that it needs.
+    after : tuple of str
+        Tests that must be done before it.
+    opening : bool
+        Whether it is done before any planning.
+    observations : tuple of Observation
+        What it shows.
+    """
 
     id: str
     title: str
     minutes: float
+    short: str = ""
+    price: float = 0.0
     setup: str | None = None
     after: tuple[str, ...] = ()
+    opening: bool = False
     observations: tuple[Observation, ...] = ()
 
 
 @dataclass(frozen=True)
-class Elsewhere:
-    """The fault "none of these": its weight, and what looking elsewhere costs."""
+class Setup:
+    """The state of the car that a test needs.
 
-    often: float
-    minutes: float = ELSEWHERE_MINUTES
+    Attributes
+    ----------
+    minutes : float
+        Work to change into it [min].
+    wait : float
+        Time that the car must stand first [min].
+    state : str
+        "cold", "warm", "raised": a car that is in that state already need not wait; or "".
+    burden : float
+        What its hazards weigh against minutes of work [min].
+    says : str
+        The set-up in words.
+    """
+
+    minutes: float
+    wait: float = 0.0
+    state: str = ""
+    burden: float = 0.0
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Code:
+    """A trouble code.
+
+    Attributes
+    ----------
+    false_alarm : float
+        Chance that it is stored with none of the faults present [-].
+    suppresses : tuple of str
+        Codes that are not set while this one is.
+    """
+
+    false_alarm: float = 0.0
+    suppresses: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """What a customer says.
+
+    Attributes
+    ----------
+    says : str
+        In their words.
+    false_alarm : float
+        Chance of it with none of the faults present [-].
+    """
+
+    says: str = ""
+    false_alarm: float = 0.0
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A step at the start of every job, which speaks of no fault.
+
+    Attributes
+    ----------
+    id, title : str
+        Id and title.
+    minutes : float
+        Work [min].
+    """
+
+    id: str
+    title: str
+    minutes: float
+
+
+@dataclass(frozen=True)
+class Outside:
+    """The fault "none of these", and what a look for it takes.
+
+    Attributes
+    ----------
+    share : float
+        Its share of all causes, before anything is known [-].
+    with_codes : dict
+        That share where a code is stored; of several codes the least counts [-].
+    minutes, price, found : float
+        Work of a look [min], what it costs [money], chance that it finds the cause [-].
+    """
+
+    share: float = OUTSIDE_SHARE
+    with_codes: dict[str, float] = field(default_factory=dict)
+    minutes: float = OUTSIDE_MINUTES
     price: float = 0.0
+    found: float = OUTSIDE_FOUND
 
 
 @dataclass(frozen=True)
 class Network:
-    """Faults, codes and tests of one procedure.
+    """Faults, codes, complaints and tests of one procedure.
 
-    Parameters
+    Attributes
     ----------
     faults : tuple of Fault
-        The faults [-].
+        The faults.
     tests : tuple of Test
-        The tests, in the order of the page [-].
-    elsewhere : Elsewhere
-        The fault "none of these" [-].
-    codes : dict
-        Chance that each code is stored with none of the faults present [-].
-    setups : dict
-        Minutes to change into each set-up [min].
+        The tests, in the order of the page.
+    outside : Outside
+        The fault "none of these".
+    codes, complaints, setups : dict
+        By name.
+    opening : tuple of Opening
+        Steps at the start of every job.
     rate : float
         What a minute costs [money/min].
     recheck_minutes : float
@@ -122,7 +297,7 @@ class Network:
         Expected number of faults with a cause of their own, before the car is known to have
         any [-].
     currency : str, optional
-        The sign written before amounts of money [-].
+        The sign written before amounts of money.
 
     Notes
     -----
@@ -133,136 +308,12 @@ class Network:
 
     faults: tuple[Fault, ...]
     tests: tuple[Test, ...]
-    elsewhere: Elsewhere
-    codes: dict[str, float] = field(default_factory=dict)
-    setups: dict[str, float] = field(default_factory=dict)
+    outside: Outside = field(default_factory=Outside)
+    codes: dict[str, Code] = field(default_factory=dict)
+    complaints: dict[str, Complaint] = field(default_factory=dict)
+    setups: dict[str, Setup] = field(default_factory=dict)
+    opening: tuple[Opening, ...] = ()
     rate: float = 1.0
     recheck_minutes: float = 0.0
     base: float = BASE
     currency: str | None = None
-
-    def to_data(self) -> Json:
-        """Give the network as plain JSON, the form that `from_data` takes."""
-        data = asdict(self)
-        data["codes"] = {code: {"false_alarm": chance} for code, chance in self.codes.items()}
-        data["setups"] = {name: {"minutes": cost} for name, cost in self.setups.items()}
-        data["faults"] = list(data["faults"])
-        data["tests"] = [
-            {**test, "after": list(test["after"]), "observations": list(test["observations"])}
-            for test in data["tests"]
-        ]
-        return data
-
-
-def from_data(data: Json) -> Network:
-    """Read a network from plain JSON.
-
-    Parameters
-    ----------
-    data : dict
-        The network as the generator writes it [-].
-
-    Returns
-    -------
-    network : Network
-        The same, typed and checked [-].
-
-    Raises
-    ------
-    ValueError
-        With one line for every problem in the data.
-    """
-    problems: list[str] = []
-    top = Fields(data, "", problems)
-    faults = tuple(_fault(item) for item in top.each("faults"))
-    network = Network(
-        faults=faults,
-        tests=tuple(_test(item) for item in top.each("tests")),
-        elsewhere=_elsewhere(top, faults),
-        codes=_named(top, "codes", lambda item: item.chance("false_alarm", 0.0)),
-        setups=_named(top, "setups", lambda item: item.number("minutes")),
-        rate=top.number("rate", 1.0),
-        recheck_minutes=top.number("recheck_minutes", 0.0),
-        base=top.number("base", BASE, above=True),
-        currency=top.optional_text("currency"),
-    )
-    top.finish()
-    problems.extend(reference_problems(network))
-    if problems:
-        raise ValueError("\n".join(problems))
-    return network
-
-
-def _named(top: Fields, name: str, read: Callable[[Fields], float]) -> dict[str, float]:
-    group = top.inner(name)
-    numbers = {}
-    for key in group.data:
-        item = group.inner(key)
-        numbers[key] = read(item)
-        item.finish()
-    return numbers
-
-
-def _fault(item: Fields) -> Fault:
-    links = item.inner("leads_to")
-    repair = item.inner("repair")
-    fault = Fault(
-        id=item.text("id"),
-        says=item.text("says"),
-        part=item.text("part"),
-        often=item.number("often", above=True),
-        repair=Repair(repair.number("minutes"), repair.number("price", 0.0)),
-        sets=item.chances("sets"),
-        leads_to={name: _link(links.inner(name)) for name in links.data},
-        recheck=item.optional_chance("recheck"),
-    )
-    repair.finish()
-    item.finish()
-    return fault
-
-
-def _link(item: Fields) -> Link:
-    link = Link(item.chance("chance"), item.chance("later", 0.0))
-    item.finish()
-    return link
-
-
-def _test(item: Fields) -> Test:
-    test = Test(
-        id=item.text("id"),
-        title=item.text("title"),
-        minutes=item.number("minutes"),
-        setup=item.optional_text("setup"),
-        after=item.names("after"),
-        observations=tuple(_observation(entry) for entry in item.each("observations")),
-    )
-    item.finish()
-    return test
-
-
-def _observation(item: Fields) -> Observation:
-    observation = Observation(
-        item.text("id"),
-        item.chances("shows"),
-        item.chance("false_alarm", 0.0),
-        item.optional_text("says"),
-    )
-    item.finish()
-    return observation
-
-
-def _elsewhere(top: Fields, faults: tuple[Fault, ...]) -> Elsewhere:
-    weight = top.data.get("elsewhere")
-    if weight is None:
-        top.seen.add("elsewhere")
-        return Elsewhere(ELSEWHERE_SHARE * sum(fault.often for fault in faults))
-    if not isinstance(weight, dict):
-        return Elsewhere(top.number("elsewhere"))
-    item = top.inner("elsewhere")
-    elsewhere = Elsewhere(
-        item.number("often"),
-        item.number("minutes", ELSEWHERE_MINUTES),
-        item.number("price", 0.0),
-    )
-    item.finish()
-    return elsewhere

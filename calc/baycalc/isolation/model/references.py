@@ -1,12 +1,8 @@
 """Holds the names in a network against each other: unknown, doubled, waiting in a circle."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from baycalc.isolation.model.fault_model import Fault, Network, Test
+from baycalc.isolation.model.fault_model import OUTSIDE, Fault, Network, Test
 
 
 def reference_problems(network: Network) -> list[str]:
@@ -33,16 +29,31 @@ def reference_problems(network: Network) -> list[str]:
         problems += _fault_problems(network, fault)
     for test in network.tests:
         problems += _test_problems(network, test)
+    for code, entry in network.codes.items():
+        where = f"code {code}: suppresses"
+        problems += _unknown(where, "a code of the network", entry.suppresses, network.codes)
+    where = "outside: with"
+    problems += _unknown(where, "a code of the network", network.outside.with_codes, network.codes)
+    if max(network.outside.share, *network.outside.with_codes.values(), 0.0) >= 1.0:
+        problems.append("outside: expected shares below 1, got 1")
     return problems + list(_circles(network))
 
 
 def _fault_problems(network: Network, fault: Fault) -> Iterator[str]:
     where = f"fault {fault.id}"
-    if fault.id == "elsewhere":
+    if fault.id == OUTSIDE:
         yield f"{where}: expected another id, got the one that means none of these"
     yield from _unknown(f"{where}: sets", "a code of the network", fault.sets, network.codes)
     others = [other.id for other in network.faults if other.id != fault.id]
     yield from _unknown(f"{where}: leads_to", "the id of another fault", fault.leads_to, others)
+    cures = fault.repair.cures
+    yield from _unknown(f"{where}: repair: cures", "the id of another fault", cures, others)
+    complaints = network.complaints
+    yield from _unknown(
+        f"{where}: complaints", "a complaint of the network", fault.complaints, complaints
+    )
+    if fault.present <= 0.0:
+        yield f"{where}: present: expected a chance above 0, got 0"
 
 
 def _test_problems(network: Network, test: Test) -> Iterator[str]:
@@ -54,8 +65,12 @@ def _test_problems(network: Network, test: Test) -> Iterator[str]:
     if test.setup is not None:
         yield from _unknown(f"{where}: setup", "a set-up", [test.setup], network.setups)
     for item in test.observations:
-        place = f"{where}: observation {item.id}: shows"
-        yield from _unknown(place, "the id of a fault", item.shows, faults)
+        place = f"{where}: observation {item.id}"
+        yield from _doubled(f"{place}: bands", [band.id for band in item.bands])
+        for band in item.bands:
+            yield from _unknown(f"{place}: shows", "the id of a fault", band.shows, faults)
+            known = [*tests, *network.setups]
+            yield from _unknown(f"{place}: stops", "another test or a set-up", band.stops, known)
 
 
 def _circles(network: Network) -> Iterator[str]:

@@ -2,61 +2,54 @@
 
 from dataclasses import dataclass
 
-from baycalc.isolation.inference.evidence import read_history
-from baycalc.isolation.inference.posterior import Beliefs, Suspects, suspects_of, weigh
-from baycalc.isolation.json_reader import Json
+from baycalc.isolation.inference.evidence import Event
+from baycalc.isolation.inference.posterior import Posterior, Suspects, posterior, suspects_of
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.planning.job import Job, job_of
 from baycalc.isolation.planning.problem import Problem
+from baycalc.isolation.planning.state import JobState, state_of
 
 
 @dataclass(frozen=True)
 class Case:
     """A job at one moment: its history, what is believed, and what can be done.
 
-    Parameters
+    Attributes
     ----------
     model : Model
-        The model of the procedure [-].
-    known : Beliefs
-        The evidence and the belief [-].
+        The model of the procedure.
+    known : Posterior
+        The evidence and the belief.
     suspects : Suspects
-        The belief in shares [-].
-    job : Job
-        Work done so far [-].
+        The belief in shares.
+    job : JobState
+        Work done so far.
     problem : Problem
-        What the planner sees [-].
+        What the planner sees.
     """
 
     model: Model
-    known: Beliefs
+    known: Posterior
     suspects: Suspects
-    job: Job
+    job: JobState
     problem: Problem
 
 
-def open_case(model: Model, history: list[Json]) -> Case:
+def open_case(model: Model, events: list[Event]) -> Case:
     """Work out where a job stands.
 
     Parameters
     ----------
     model : Model
-        The model of the procedure [-].
-    history : list of dict
-        The job so far [-].
+        The model of the procedure.
+    events : list of Event
+        The job so far.
 
     Returns
     -------
     case : Case
-        The job at this moment [-].
-
-    Raises
-    ------
-    ValueError
-        Where the history cannot be read.
+        The job at this moment.
     """
-    entries = read_history(model, history)
-    known = weigh(model, entries)
+    known = posterior(model, events)
     suspects = suspects_of(known)
-    job = job_of(model, entries)
+    job = state_of(model, events)
     return Case(model, known, suspects, job, Problem(known, job, suspects.repaired))

@@ -1,101 +1,125 @@
-"""Which tests look for a fault, and whether one has: no part is bought before that."""
+"""Which tests look for a fault, which results clear it, and what results forbid."""
 
-from baycalc.isolation.inference.evidence import RESULTS
+from collections.abc import Iterable
+from functools import lru_cache
+
+from baycalc.isolation.inference.evidence import Event
 from baycalc.isolation.model.bayes_net import Key, Model
-from baycalc.isolation.planning.case import Case
-from baycalc.isolation.planning.problem import Step
+from baycalc.isolation.model.hypotheses import mask_of
 
 SHOWN_WELL = 0.5
-"""Chance from which an observation shows a fault well enough to clear it."""
+"""Chance from which an observation shows a fault well enough to look for it [-]."""
+
+NEARLY_BEST = 0.9
+"""Part of the chance of its best observation from which another one clears a fault too [-]."""
 
 
-def well_shown(model: Model, fault: str) -> list[Key]:
-    """List the observations that show a fault well, or the best one where none does."""
-    chances: list[tuple[float, Key]] = []
-    for test in model.network.tests:
-        for item in test.observations:
-            chance = item.shows.get(fault, 0.0)
-            if chance > 0.0:
-                chances.append((chance, ("test", test.id, item.id)))
-    best = max((chance for chance, _ in chances), default=0.0)
-    return [key for chance, key in chances if chance >= min(best, SHOWN_WELL)]
+CERTAIN = 0.95
+"""Certainty from which a reading counts as one outcome [-]: a verdict that is not too close to call
+has it (guard band of two standard uncertainties)."""
+
+MODELS_KEPT = 4
+"""Procedures of which the rules are kept ready [-]."""
 
 
-def steps_for(case: Case, fault: str) -> dict[Key, Step]:
-    """List the observations to be had now that show a fault well, each with its test.
-
-    Parameters
-    ----------
-    case : Case
-        The job at this moment [-].
-    fault : str
-        The fault [-].
-
-    Returns
-    -------
-    steps : dict
-        The test of each observation, with what must be done before it; shortest first [-].
-    """
-    problem = case.problem
-    steps = {}
-    for key in well_shown(case.model, fault):
-        number = problem.number[key[1]]
-        step = problem.step(number, case.job.setup, problem.met)
-        if step is not None and key in problem.watched[number]:
-            steps[key] = step
-    return dict(sorted(steps.items(), key=lambda item: item[1].minutes))
-
-
-def can_clear(case: Case, fault: str, key: Key) -> bool:
-    """Tell whether an observation would be normal without the fault, in spite of all others."""
-    number = case.model.number[fault]
-    without = normal = 0.0
-    rows = zip(
-        case.model.sets.masks, case.known.belief.weights, case.model.normal(key), strict=True
-    )
-    for mask, weight, chance in rows:
-        if not mask >> number & 1:
-            without += weight
-            normal += weight * chance
-    return normal >= SHOWN_WELL * without
-
-
-def looks_before_buying(case: Case, fault: str) -> list[Step]:
-    """List the tests of which one is due before a part is bought for a fault.
+class Confirmation:
+    """For each observation of a procedure: the faults it looks for, clears and shows.
 
     Parameters
     ----------
-    case : Case
-        The job at this moment [-].
-    fault : str
-        The fault to be repaired [-].
+    model : Model
+        The model of the procedure.
 
-    Returns
-    -------
-    steps : list of Step
-        Shortest first; empty where a test has looked for the fault, where none can tell it from
-        the others, where no part is bought, or where looking costs more than the repair [-].
+    Attributes
+    ----------
+    looks_for, clears : dict
+        Masks of the faults that a normal result has looked for, and clears.
+    shown : dict
+        For each abnormal outcome of an observation the mask of the faults that bring it.
+    stops : dict
+        For each abnormal outcome the mask of the tests that it forbids.
     """
-    cost = case.model.repairs[case.model.number[fault]]
-    if cost.price <= 0.0 or _looked_for(case, fault):
-        return []
-    limit = case.problem.cost[case.model.number[fault]] + case.problem.recheck_cost
-    steps = {key: step for key, step in steps_for(case, fault).items() if step.cost < limit}
-    if not any(can_clear(case, fault, key) for key in steps):
-        return []
-    return [*dict.fromkeys(steps.values())]
+
+    def __init__(self, model: Model) -> None:
+        self.model = model
+        self.tests = [test.id for test in model.network.tests]
+        self.keys = [
+            Key("test", test.id, item.id)
+            for test in model.network.tests
+            for item in test.observations
+        ]
+        chances = {key: model.shows(key) for key in self.keys}
+        best = [
+            max((row.get(fault, 0.0) for row in chances.values()), default=0.0)
+            for fault in range(len(model.network.faults))
+        ]
+        self.looks_for = {
+            key: mask_of(f for f in row if f < len(best) and row[f] >= min(best[f], SHOWN_WELL))
+            for key, row in chances.items()
+        }
+        self.clears = {
+            key: mask_of(
+                f for f in row if f < len(best) and row[f] >= max(NEARLY_BEST * best[f], SHOWN_WELL)
+            )
+            for key, row in chances.items()
+        }
+        self.shown = {key: self._bands(key) for key in self.keys}
+        self.stops = {key: self._stopped(key) for key in self.keys}
+
+    def marks(self, results: Iterable[Event]) -> tuple[int, int]:
+        """Say what results have looked for, and what they clear.
+
+        Parameters
+        ----------
+        results : iterable of Event
+            Newest result of each observation.
+
+        Returns
+        -------
+        looked, cleared : int
+            Masks of faults. A reading too close to call has looked for nothing: it proves
+            neither.
+        """
+        looked = cleared = shown = 0
+        for event in results:
+            place = outcome(event)
+            if place == 0:
+                looked |= self.looks_for[event.key]
+                cleared |= self.clears[event.key]
+            elif place is not None:
+                shown |= self.shown[event.key][place - 1]
+        return looked | shown, cleared & ~shown
+
+    def _bands(self, key: Key) -> list[int]:
+        number = self.model.number
+        return [
+            mask_of(number[name] for name, chance in band.shows.items() if chance > 0.0)
+            for band in self.model.observation(key).bands
+        ]
+
+    def _stopped(self, key: Key) -> list[int]:
+        return [
+            mask_of(
+                place
+                for place, test in enumerate(self.model.network.tests)
+                if test.id != key.name and (test.id in band.stops or test.setup in band.stops)
+            )
+            for band in self.model.observation(key).bands
+        ]
 
 
-def _looked_for(case: Case, fault: str) -> bool:
-    """Tell whether any test showed a fault, or one that shows it well was normal.
+def outcome(event: Event) -> int | None:
+    """Give the number of the outcome that a result states for sure; None where it states none."""
+    if not event.done or not event.tells:
+        return None
+    sure = max(event.likelihood)
+    others = [chance for chance in event.likelihood if chance < sure]
+    if len(others) == len(event.likelihood) - 1 and max(others) <= (1.0 - CERTAIN) * sure:
+        return event.likelihood.index(sure)
+    return None
 
-    A reading too close to call has looked for nothing: it proves neither.
-    """
-    keys, number = well_shown(case.model, fault), case.model.number[fault]
-    for entry in case.known.entries:
-        if entry.key in keys and entry.likelihood == RESULTS["not shown"]:
-            return True
-        shown = entry.key[0] == "test" and entry.likelihood == RESULTS["shown"]
-        if shown and number in case.model.shows(entry.key):
-            return True
-    return False
+
+@lru_cache(maxsize=MODELS_KEPT)
+def confirmation_of(model: Model) -> Confirmation:
+    """Give the rules of a procedure; they are worked out once."""
+    return Confirmation(model)

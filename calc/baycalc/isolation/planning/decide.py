@@ -1,116 +1,136 @@
-"""The next action: a test, a repair, the proof, or the end of the job."""
+"""The next action: a step, a test, a repair, a look outside, the proof, or the end of the job."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from baycalc.isolation.json_reader import Json
-from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import ELSEWHERE
-from baycalc.isolation.planning.case import Case, open_case
-from baycalc.isolation.planning.follow_ups import FOUND, Question, finished, open_questions, unseen
-from baycalc.isolation.planning.lookahead import Look, Move, Search, look_for
+from baycalc.isolation.model.fault_model import OUTSIDE
+from baycalc.isolation.planning.case import Case
+from baycalc.isolation.planning.confirmation import outcome
+from baycalc.isolation.planning.follow_ups import FOUND, FollowUp, finished, follow_ups, unseen
+from baycalc.isolation.planning.lookahead import Horizon, Move, Search, horizon_for
 from baycalc.isolation.planning.problem import Step
-from baycalc.isolation.planning.rollout import to_go, with_close_calls
+from baycalc.isolation.planning.rollout import followed, to_go
+from baycalc.isolation.planning.rules import is_cleared, likeliest
+
+GIVEN_UP = 0.5
+"""Share of belief in causes that nothing here reaches, from which a job is handed on [-]."""
+
+DOUBTED = 0.1
+"""Share of a cleared fault from which its test is done once more before a job is handed on [-];
+common practice, no source."""
+
+TWICE = 2
+"""How often a test is asked for in one state of the car [-]."""
 
 
 @dataclass(frozen=True)
 class Action:
     """What to do next.
 
-    Parameters
+    Attributes
     ----------
     kind : str
-        "test", "repair", "recheck" or "close" [-].
+        "opening", "test", "repair", "outside", "recheck", "close" or "stop".
     id : str
-        The test or the fault; empty for a recheck and for the end [-].
+        The step, the test or the fault; of "stop" what is said: "outside" or "not found".
     serves : str
-        The test that this one must come before; else the same test [-].
-    question : Question, optional
-        The cause or knock-on that the test is asked for [-].
+        The test that this one must come before; else the same test.
+    question : FollowUp, optional
+        The cause or knock-on that the test is asked for.
     move : Move, optional
-        What the planner found for it [-].
+        What the planner found for it.
+    again : bool
+        Whether a test is repeated as nothing else explains the car.
     """
 
     kind: str
     id: str
     serves: str = ""
-    question: Question | None = None
+    question: FollowUp | None = None
     move: Move | None = None
+    again: bool = False
 
 
 @dataclass(frozen=True)
 class Decision:
-    """The next action with what else could be done, and what must be cleared first.
+    """The next action with what else could be done, and what is to be followed up.
 
-    Parameters
+    Attributes
     ----------
     action : Action
-        What to do next [-].
+        What to do next.
     moves : tuple of Move
-        Everything that can be done now, cheapest in the long run first [-].
-    questions : tuple of Question
-        Causes and knock-ons not yet cleared [-].
+        Everything that may be done now, cheapest in the long run first.
+    follow_ups : tuple of FollowUp
+        Causes and knock-ons of what was found.
+    search : Search, optional
+        The look-ahead that found them.
     """
 
     action: Action
-    moves: tuple[Move, ...]
-    questions: tuple[Question, ...]
+    moves: tuple[Move, ...] = ()
+    follow_ups: tuple[FollowUp, ...] = ()
+    search: Search | None = field(default=None, compare=False)
 
 
-def next_action(model: Model, history: list[Json]) -> Action:
-    """Say what to do next.
-
-    Parameters
-    ----------
-    model : Model
-        The model of the procedure [-].
-    history : list of dict
-        The job so far [-].
-
-    Returns
-    -------
-    action : Action
-        The action that is expected to cost least in all [-].
-
-    Raises
-    ------
-    ValueError
-        Where the history cannot be read.
-    """
-    return decide(open_case(model, history)).action
-
-
-def decide(case: Case, look: Look | None = None) -> Decision:
+def decide(case: Case, horizon: Horizon | None = None) -> Decision:
     """Say what to do next in a case at hand.
 
     Parameters
     ----------
     case : Case
-        The job at this moment [-].
-    look : Look, optional
-        How far to look ahead; without it, what the size of the problem allows [-].
+        The job at this moment.
+    horizon : Horizon, optional
+        How far to look ahead; without it, what the size of the problem allows, and the best few
+        moves are followed to the end.
 
     Returns
     -------
     decision : Decision
-        The next action, and what else there is [-].
+        The next action, and what else there is.
 
     Notes
     -----
-    The planner's cheapest move is taken, but for five rules. A job that is proven and has no
-    open question is closed. A cause that is as good as found is mended before what it ruined.
-    No part is bought before a test has looked for its fault, where one can that costs less.
-    Before a part is fitted, the causes that could ruin it too are tested. Before the proof, a
-    knock-on is tested where that costs less than a proof made in vain; after it, whatever is
-    still open.
+    The planner's cheapest move is taken, but for these rules. A job that is proven and has
+    nothing due is closed. Opening steps come first. A cause that is as good as found is repaired
+    before what it ruined. No part is bought before a test has looked for its fault, where one can
+    that costs less, nor after a test has cleared it. Before the first repair, tests that change
+    the bill come first: a customer authorises once. What is open before the proof is tested where
+    that costs less than a proof made in vain. Where nothing here explains the car any more, the
+    job ends with that.
     """
-    questions = open_questions(case)
-    if finished(case, questions):
-        return Decision(Action("close", ""), (), questions)
-    search = Search(case.problem, look or look_for(case.problem))
-    moves = tuple(with_close_calls(search, search.moves()))
-    action = _cause_first(case, _action(case, moves[0]))
-    asked = _first_seen(case, action, search, moves) or _first_asked(case, action, questions)
-    return Decision(asked or action, moves, questions)
+    items = follow_ups(case)
+    if finished(case, items):
+        return Decision(Action("close", ""), (), items)
+    opening = _opening(case)
+    if opening is not None:
+        return Decision(opening, (), items)
+    search = Search(case.problem, horizon or horizon_for(case.problem))
+    if not case.problem.weights:
+        return Decision(_end(case), (), items, search)
+    allowed = [move for move in search.moves() if not _barred(case, search, move)]
+    if horizon is None:
+        allowed = followed(search, allowed)
+    if not allowed or _explains_nothing(case):
+        return Decision(_end(case), tuple(allowed), items, search)
+    chosen = _cause_first(case, _action(case, allowed[0]))
+    asked = _first_seen(case, chosen, search, allowed) or _first_asked(case, chosen, items)
+    return Decision(asked or chosen, tuple(allowed), items, search)
+
+
+def _opening(case: Case) -> Action | None:
+    """Give the first opening step or test that is neither done nor skipped."""
+    if case.job.repaired:
+        return None
+    for step in case.model.network.opening:
+        if step.id not in case.job.opened:
+            return Action("opening", step.id)
+    problem = case.problem
+    for number, test in enumerate(problem.tests):
+        if test.opening and problem.open >> number & 1:
+            step_to = problem.step(number, case.job.stand, problem.met, problem.open)
+            if step_to is not None:
+                return Action("test", problem.tests[step_to.first].id, test.id)
+    return None
 
 
 def _action(case: Case, move: Move) -> Action:
@@ -118,12 +138,20 @@ def _action(case: Case, move: Move) -> Action:
         tests = case.problem.tests
         return Action("test", tests[move.number].id, tests[move.step.tests[-1]].id, move=move)
     if move.kind == "repair":
-        return Action("repair", case.model.ids[move.number], move=move)
+        fault = likeliest(case.problem, move.number, case.problem.weights)
+        name = case.model.ids[fault]
+        return Action("outside" if name == OUTSIDE else "repair", name, move=move)
     return Action("recheck", "", move=move)
 
 
+def _barred(case: Case, search: Search, move: Move) -> bool:
+    """Tell whether a repair may not be done: what it clears was cleared by a test."""
+    problem = case.problem
+    return move.kind == "repair" and is_cleared(problem, search.start, problem.weights, move.number)
+
+
 def _cause_first(case: Case, action: Action) -> Action:
-    """Mend a cause that is as good as found before what it ruined, or that would go again."""
+    """Repair a cause that is as good as found before what it ruined, or that would go again."""
     if action.kind != "repair":
         return action
     root, passed = action.id, {action.id}
@@ -135,7 +163,7 @@ def _cause_first(case: Case, action: Action) -> Action:
 
 def _found_cause(case: Case, fault: str, passed: set[str]) -> str:
     """Give the likeliest cause of a fault that is as good as found, or nothing."""
-    shares = case.suspects.shares
+    shares = case.suspects.marginals
     causes = [
         other.id
         for other in case.model.network.faults
@@ -144,13 +172,11 @@ def _found_cause(case: Case, fault: str, passed: set[str]) -> str:
     return max(causes, key=lambda name: shares[name], default="")
 
 
-def _first_seen(
-    case: Case, action: Action, search: Search, moves: tuple[Move, ...]
-) -> Action | None:
+def _first_seen(case: Case, action: Action, search: Search, moves: list[Move]) -> Action | None:
     """Give the test that must look for a fault before its part is bought."""
-    if action.kind != "repair" or action.id == ELSEWHERE:
+    if action.kind != "repair":
         return None
-    question = unseen(case, action.id)
+    question = unseen(case, case.model.number[action.id], search.start)
     if question is None or question.step is None:
         return None
     tests = case.problem.tests
@@ -159,26 +185,82 @@ def _first_seen(
         for move in moves
         if move.step is not None and tests[move.step.tests[-1]].id in question.tests
     }
-    move = min(looks, key=lambda look: to_go(search, look), default=None)
+    move = min(looks, key=lambda look: to_go(search, look).money, default=None)
     step = question.step if move is None else looks[move]
     return Action("test", tests[step.first].id, tests[step.tests[-1]].id, question, move)
 
 
-def _first_asked(case: Case, action: Action, questions: tuple[Question, ...]) -> Action | None:
-    """Give the test of the first question that is due before the planner's move."""
+def _first_asked(case: Case, action: Action, items: tuple[FollowUp, ...]) -> Action | None:
+    """Give the test of the first follow-up that is due before the planner's move."""
     tests = case.problem.tests
-    for question in questions:
-        step = question.step
-        if step is not None and _is_due(case, action, question, step):
-            return Action("test", tests[step.first].id, question.tests[0], question)
+    for item in items:
+        step = item.step
+        if step is not None and _is_due(case, action, item, step):
+            return Action("test", tests[step.first].id, item.tests[0], item)
     return None
 
 
-def _is_due(case: Case, action: Action, question: Question, step: Step) -> bool:
-    if case.job.rechecked == "cured":
-        return question.because in case.job.repaired
+def _is_due(case: Case, action: Action, item: FollowUp, step: Step) -> bool:
+    problem = case.problem
+    if case.job.proof == "cured":
+        return item.because in case.job.repaired
     if action.kind == "repair":
-        return question.kind == "cause" and question.because == action.id
+        if item.kind == "cause" and item.because == action.id:
+            return True
+        bill = problem.cost[case.model.number[item.fault]] + problem.recheck_cost
+        return (
+            not case.job.repaired
+            and item.state == "before fitting"
+            and (step.cost <= item.share * bill)
+        )
     if action.kind == "recheck":
-        return step.cost <= question.share * case.problem.recheck_cost
+        return step.cost <= item.share * problem.recheck_cost
     return False
+
+
+def _explains_nothing(case: Case) -> bool:
+    """Tell whether what is left of the belief lies in causes that nothing here reaches."""
+    if case.job.proof == "cured" or not case.job.looked_outside:
+        return False
+    cleared = case.problem.cleared | 1 << case.model.number[OUTSIDE]
+    lost = left = 0.0
+    for mask, weight in zip(case.model.sets.masks, case.known.belief.weights, strict=True):
+        if mask:
+            left += weight
+            lost += weight if not mask & ~cleared else 0.0
+    return lost >= GIVEN_UP * left
+
+
+def _end(case: Case) -> Action:
+    """Look outside, or repeat the test that cleared the likeliest fault; then hand the job on."""
+    if OUTSIDE in case.model.number and not case.job.looked_outside:
+        return Action("outside", OUTSIDE)
+    again = _test_again(case)
+    if again is not None:
+        return again
+    return Action("stop", "outside" if _anything_shown(case) else "not found")
+
+
+def _test_again(case: Case) -> Action | None:
+    """Give the test that cleared the likeliest suspect, where it was done only once."""
+    shares = case.suspects.marginals
+    faults = sorted(case.model.network.faults, key=lambda fault: -shares[fault.id])
+    for fault in faults:
+        if shares[fault.id] < DOUBTED:
+            return None
+        number = case.model.number[fault.id]
+        for event in case.known.events:
+            key = event.key
+            if (
+                key.observation
+                and outcome(event) == 0
+                and case.problem.rules.clears[key] >> number & 1
+                and case.job.times.get(key.name, TWICE) < TWICE
+            ):
+                return Action("test", key.name, key.name, again=True)
+    return None
+
+
+def _anything_shown(case: Case) -> bool:
+    """Tell whether any test of the job was abnormal."""
+    return any(event.key.kind == "test" and outcome(event) for event in case.known.events)

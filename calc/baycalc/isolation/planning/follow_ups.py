@@ -1,161 +1,177 @@
-"""The closing rule: causes and knock-ons of what was found are cleared before a job is closed."""
+"""Causes and knock-ons of what was found: due before a part is fitted or a job is closed."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from baycalc.isolation.model.bayes_net import Key
 from baycalc.isolation.model.fault_model import Fault
 from baycalc.isolation.planning.case import Case
-from baycalc.isolation.planning.confirmation import (
-    can_clear,
-    looks_before_buying,
-    steps_for,
-    well_shown,
-)
+from baycalc.isolation.planning.confirmation import outcome
+from baycalc.isolation.planning.point import Point
 from baycalc.isolation.planning.problem import REALLY_THERE, Step
+from baycalc.isolation.planning.rules import can_clear, looks_before_buying
 
 SMALL = 0.02
-"""Share of belief up to which a cause or a knock-on need not be tested."""
+"""Share of belief up to which a cause or a knock-on need not be tested [-]; common practice, no
+source."""
 
 FOUND = 0.5
-"""Share of belief from which a fault counts as found."""
+"""Share of belief from which a fault counts as found [-]: it is then likelier than all else."""
 
 
 @dataclass(frozen=True)
-class Question:
-    """A fault to be cleared because of another one.
+class FollowUp:
+    """A fault to be followed up because of another one.
 
-    Parameters
+    Attributes
     ----------
     fault, because : str
-        The fault to clear, and the one that was found or repaired [-].
+        The fault, and the one that was found or repaired.
     kind : str
-        "cause" or "knock-on" of it; "itself" where it is to be shown before it is repaired [-].
-    when : str
-        "before" the part is fitted, or "after", before the job is closed [-].
+        "cause" or "knock-on" of it; "itself" where it is to be shown before it is repaired.
+    state : str
+        "before fitting" or "before closing" where a test is due; "cleared" by a test;
+        "unlikely", not tested; "left" on purpose; "untestable" where no test can be done.
     share : float
         Share of belief that it is present [-].
     tests : tuple of str
-        Tests that can be done now and clear it, shortest first [-].
+        Tests that can be done now and clear it, cheapest first.
     step : Step, optional
-        The first of these, with what must be done before it [-].
+        The first of these, with what must be done before it.
     """
 
     fault: str
     because: str
     kind: str
-    when: str
+    state: str
     share: float
-    tests: tuple[str, ...]
-    step: Step | None
+    tests: tuple[str, ...] = ()
+    step: Step | None = None
+
+    @property
+    def due(self) -> bool:
+        """Tell whether a test of it is due."""
+        return self.state in ("before fitting", "before closing")
 
 
-def open_questions(case: Case) -> tuple[Question, ...]:
-    """List the causes and knock-ons that are still suspect and that no test has cleared.
+def follow_ups(case: Case) -> tuple[FollowUp, ...]:
+    """List the causes and knock-ons of what was found or repaired, each with its state.
 
     Parameters
     ----------
     case : Case
-        The job at this moment [-].
+        The job at this moment.
 
     Returns
     -------
-    questions : tuple of Question
-        The likeliest first [-].
+    follow_ups : tuple of FollowUp
+        Each fault once, the likeliest first.
 
     Notes
     -----
-    A cause is cleared by any test of the job that showed it absent, a knock-on only by one
-    made after the repair of the fault it comes from: the part may have been good before.
+    A cause is cleared by any test of the job that showed it absent. So is a knock-on, but for one
+    that may come after the repair of its cause: that needs a test made since.
     A fault that is itself as good as found is no question any more.
     """
-    questions: dict[str, Question] = {}
-    for question in sorted(_all_questions(case), key=lambda item: -item.share):
-        questions.setdefault(question.fault, question)
-    return tuple(questions.values())
+    found: dict[str, FollowUp] = {}
+    for item in sorted(_all(case), key=lambda one: (not one.due, -one.share)):
+        found.setdefault(item.fault, item)
+    return tuple(found.values())
 
 
-def unseen(case: Case, fault: str) -> Question | None:
+def unseen(case: Case, action: int, state: Point) -> FollowUp | None:
     """Ask for a fault whose part would be bought though no test has looked for it.
 
     Parameters
     ----------
     case : Case
-        The job at this moment [-].
-    fault : str
-        The fault to be repaired [-].
-
-    Returns
-    -------
-    question : Question, optional
-        None where its part may be bought; see `looks_before_buying` [-].
+        The job at this moment.
+    action : int
+        Number of the fault to be repaired [-].
+    state : Point
+        The point of the plan.
     """
-    steps = looks_before_buying(case, fault)
+    problem = case.problem
+    steps = looks_before_buying(problem, state, problem.weights, action)
     if not steps:
         return None
-    share = case.suspects.shares[fault]
-    return Question(fault, fault, "itself", "before", share, _served(case, steps), steps[0])
+    fault = case.model.ids[action]
+    share = case.suspects.marginals[fault]
+    tests = tuple(problem.tests[step.tests[-1]].id for step in steps)
+    return FollowUp(fault, fault, "itself", "before fitting", share, tests, steps[0])
 
 
-def blocking(case: Case, questions: tuple[Question, ...]) -> list[Question]:
-    """Pick the questions that keep the job from being closed: those that a test can answer."""
-    repaired = case.job.repaired
-    return [item for item in questions if item.tests and item.because in repaired]
-
-
-def finished(case: Case, questions: tuple[Question, ...]) -> bool:
+def finished(case: Case, items: tuple[FollowUp, ...]) -> bool:
     """Tell whether the job may be closed."""
-    proven = bool(case.job.repaired) and case.job.rechecked == "cured"
-    return proven and case.suspects.clear >= FOUND and not blocking(case, questions)
+    proven = bool(case.job.repaired) and case.job.proof == "cured"
+    return proven and case.suspects.clear >= FOUND and not any(item.due for item in items)
 
 
-def _all_questions(case: Case) -> Iterator[Question]:
+def _all(case: Case) -> Iterator[FollowUp]:
+    repaired = case.suspects.repaired
     for fault in case.model.network.faults:
         if fault.id in case.job.repaired:
-            if case.suspects.repaired[fault.id] >= REALLY_THERE:
-                yield from _causes(case, fault)
-                yield from _knock_ons(case, fault)
-        elif case.suspects.shares[fault.id] >= FOUND:
-            yield from _causes(case, fault)
-            yield from _knock_ons(case, fault)
+            if repaired[fault.id] >= REALLY_THERE:
+                yield from _of(case, fault)
+        elif case.suspects.marginals[fault.id] >= FOUND:
+            yield from _of(case, fault)
 
 
-def _causes(case: Case, found: Fault) -> Iterator[Question]:
-    when = "after" if found.id in case.job.repaired else "before"
+def _of(case: Case, found: Fault) -> Iterator[FollowUp]:
+    when = "before closing" if found.id in case.job.repaired else "before fitting"
+    repair = Key("repair", found.id)
+    places = [event.place for event in case.known.events if event.key == repair]
+    since = max(places, default=-1)
     for fault in case.model.network.faults:
-        if found.id in fault.leads_to and not _cleared(case, fault.id, since=-1):
-            yield from _question(case, fault.id, found.id, "cause", when)
+        if found.id in fault.leads_to:
+            yield from _one(case, fault.id, found.id, "cause", when, -1)
+    for name, link in found.leads_to.items():
+        after = since if link.later > 0.0 else -1
+        yield from _one(case, name, found.id, "knock-on", when, after)
 
 
-def _knock_ons(case: Case, found: Fault) -> Iterator[Question]:
-    places = [entry.place for entry in case.known.entries if entry.key == ("repair", found.id)]
-    since = max(places, default=len(case.known.entries))
-    for name in found.leads_to:
-        if not _cleared(case, name, since):
-            yield from _question(case, name, found.id, "knock-on", "after")
-
-
-def _question(case: Case, fault: str, because: str, kind: str, when: str) -> Iterator[Question]:
-    share = case.suspects.shares[fault]
-    if SMALL <= share < FOUND:
-        steps = _steps_for(case, fault)
-        first = steps[0] if steps else None
-        yield Question(fault, because, kind, when, share, _served(case, steps), first)
-
-
-def _served(case: Case, steps: Sequence[Step]) -> tuple[str, ...]:
-    return tuple(case.problem.tests[step.tests[-1]].id for step in steps)
+def _one(
+    case: Case, fault: str, because: str, kind: str, when: str, since: int
+) -> Iterator[FollowUp]:
+    share = case.suspects.marginals[fault]
+    if share >= FOUND or fault in case.job.repaired:
+        return
+    steps: list[Step] = []
+    if _cleared(case, fault, since):
+        state = "cleared"
+    elif fault in case.job.left:
+        state = "left"
+    elif share < SMALL:
+        state = "unlikely"
+    else:
+        steps = _clearing_steps(case, fault)
+        state = when if steps else "untestable"
+    tests = tuple(case.problem.tests[step.tests[-1]].id for step in steps)
+    yield FollowUp(fault, because, kind, state, share, tests, steps[0] if steps else None)
 
 
 def _cleared(case: Case, fault: str, since: int) -> bool:
-    keys = well_shown(case.model, fault)
+    rules, number = case.problem.rules, case.model.number[fault]
     return any(
-        entry.place > since and entry.key in keys and entry.likelihood == (0.0, 1.0)
-        for entry in case.known.entries
+        event.key.observation
+        and event.place > since
+        and outcome(event) == 0
+        and rules.looks_for[event.key] >> number & 1
+        for event in case.known.events
+        if event.key.kind == "test"
     )
 
 
-def _steps_for(case: Case, fault: str) -> list[Step]:
-    """List the tests that can be done now and clear a fault, shortest first."""
-    steps = steps_for(case, fault)
-    clear = [step for key, step in steps.items() if can_clear(case, fault, key)]
-    return [*dict.fromkeys(clear)]
+def _clearing_steps(case: Case, fault: str) -> list[Step]:
+    """List the tests that can be done now and clear a fault, cheapest first."""
+    problem, number = case.problem, case.model.number[fault]
+    steps: dict[Step, None] = {}
+    for key in problem.rules.keys:
+        test = problem.number[key.name]
+        if not problem.rules.looks_for[key] >> number & 1 or key not in problem.watched[test]:
+            continue
+        step = problem.step(test, case.job.stand, problem.met, problem.open)
+        normal = problem.columns(key)[0]
+        if step is not None and can_clear(problem, problem.weights, number, normal):
+            steps[step] = None
+    return sorted(steps, key=lambda step: step.cost)

@@ -2,13 +2,14 @@
 
 from collections.abc import Callable
 
+from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.planning.case import Case
 from baycalc.isolation.planning.decide import Action, decide
-from baycalc.isolation.planning.lookahead import Look
+from baycalc.isolation.planning.lookahead import Horizon
 from baycalc.isolation.planning.repair_order import order_of
 
 SURE = 0.9
-"""Share of belief from which one who works down the page stops testing and repairs."""
+"""Share of belief from which one who works down the page stops testing and repairs [-]."""
 
 Policy = Callable[[Case], Action]
 
@@ -20,7 +21,7 @@ def by_plan(case: Case) -> Action:
 
 def by_quick_plan(case: Case) -> Action:
     """Follow the plan, looking only one move ahead."""
-    return decide(case, Look(1, 0, 2, 1.0, 0)).action
+    return decide(case, Horizon(1, 0, 2, 1.0, 0)).action
 
 
 def by_guess(case: Case) -> Action:
@@ -33,22 +34,28 @@ def by_page(case: Case) -> Action:
     end = _proof_or_end(case)
     if end is not None:
         return end
-    fault, share = max(case.suspects.shares.items(), key=lambda item: item[1])
+    fault, share = max(case.suspects.marginals.items(), key=lambda item: item[1])
     if share >= SURE:
-        return Action("repair", fault)
-    for number, test in enumerate(case.problem.tests):
-        step = case.problem.step(number, case.job.setup, case.problem.met)
+        return _repair(fault)
+    problem = case.problem
+    for number, test in enumerate(problem.tests):
+        step = problem.step(number, case.job.stand, problem.met, problem.open)
         if step is not None and test.id not in case.job.done:
-            return Action("test", case.problem.tests[step.first].id, test.id)
+            return Action("test", problem.tests[step.first].id, test.id)
     return _likeliest_repair(case)
 
 
 def _proof_or_end(case: Case) -> Action | None:
-    if not case.job.repaired or case.job.rechecked == "not cured":
+    if not case.job.repaired or case.job.proof == "not cured":
         return None
-    return Action("recheck" if case.job.rechecked is None else "close", "")
+    return Action("close" if case.job.proof == "cured" else "recheck", "")
 
 
 def _likeliest_repair(case: Case) -> Action:
-    order = order_of(case.problem.view(0), case.problem.weights)
-    return Action("repair", case.model.ids[order[0]])
+    weights = case.problem.weights
+    order = order_of(case.problem.view(0), weights) if weights else []
+    return _repair(case.model.ids[order[0]]) if order else Action("stop", "outside")
+
+
+def _repair(fault: str) -> Action:
+    return Action("outside" if fault == OUTSIDE else "repair", fault)

@@ -1,52 +1,90 @@
 """The decision as the planner sees it: the sets that matter, costs, and tests still open."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from heapq import nlargest
 from itertools import product
 from math import sumprod
 from operator import mul
+from typing import NamedTuple
 
-from baycalc.isolation.inference.posterior import Beliefs
+from baycalc.isolation.inference.evidence import Event
+from baycalc.isolation.inference.posterior import Posterior
 from baycalc.isolation.model.bayes_net import Key, Model
-from baycalc.isolation.model.fault_model import Test
-from baycalc.isolation.planning.job import Job
+from baycalc.isolation.model.fault_model import OUTSIDE, Test
+from baycalc.isolation.model.hypotheses import mask_of
+from baycalc.isolation.planning.confirmation import confirmation_of, outcome
+from baycalc.isolation.planning.state import JobState, Stand, change_to
 
 SETS_PLANNED = 48
-"""Most sets of faults that the planner looks ahead with; the shares of suspects use all."""
+"""Most sets of faults that the planner looks ahead with; the shares of suspects use all [-]."""
 
 TOGETHER_PLANNED = 12
-"""Sets of several faults that are planned with at least, however many faults there are."""
+"""Sets of several faults that are planned with at least, however many faults there are [-]."""
 
 NEGLIGIBLE = 1e-6
-"""Part of the likeliest set's weight below which a set of several faults is not planned with."""
+"""Part of the likeliest set's weight below which a set of several faults is left out [-]."""
 
 RESULTS_PLANNED = 4
-"""Most observations whose results are told apart when the planner looks past a test."""
+"""Most observations whose results are told apart when the planner looks past a test [-]."""
 
 OUTCOMES_PLANNED = 5
-"""Most outcomes of a test that the planner follows; the rarest ones are taken as one."""
+"""Most outcomes of a test that the planner follows; the rarest ones are taken as one [-]."""
 
 REALLY_THERE = 0.05
-"""Share of belief that a repair met its fault, from which a test is worth repeating after it."""
-
+"""Share of belief that a repair met its fault from which tests are repeated after it [-]."""
 
 FREE = 1e-6
-"""Cost that stands in for none at all where chance is divided by cost."""
+"""Cost that stands in for none at all where chance is divided by cost [money]."""
 
 
 @dataclass(frozen=True)
 class Step:
-    """A test, with whatever must be done before it, as one move of the planner."""
+    """A test, with whatever must be done before it, as one move of the planner.
+
+    Attributes
+    ----------
+    tests : tuple of int
+        Their numbers, in the order in which they are done [-].
+    cost, minutes, wait : float
+        All of it [money], the work [min], the standing [min].
+    stand : Stand
+        How the car stands then.
+    """
 
     tests: tuple[int, ...]
     cost: float
     minutes: float
-    setup: str | None
+    wait: float
+    stand: Stand
 
     @property
     def first(self) -> int:
         """The test to be done now."""
         return self.tests[0]
+
+
+class Outcome(NamedTuple):
+    """One way that some tests can turn out.
+
+    Attributes
+    ----------
+    chances : list of float
+        Its chance in each set [-].
+    stops, looked, cleared, shown : int
+        Masks of the tests it forbids, of the faults that it has looked for, clears and shows [-].
+    """
+
+    chances: list[float]
+    stops: int = 0
+    looked: int = 0
+    cleared: int = 0
+    shown: int = 0
+
+    def joined(self, other: "Outcome") -> "Outcome":
+        """Give this outcome together with another one."""
+        chances = list(map(mul, self.chances, other.chances))
+        return Outcome(chances, *(a | b for a, b in zip(self[1:], other[1:], strict=True)))
 
 
 class View:
@@ -70,40 +108,50 @@ class View:
         self.twos = [(row, held[0], held[1]) for row, held in more if len(held) == 2]
         self.threes = [(row, held[0], held[1], held[2]) for row, held in more if len(held) == 3]
         self.gone = [fault for fault in range(problem.count) if gone >> fault & 1]
-        self.floor = [problem.recheck_cost + sum(problem.cost[f] for f in held) for held in members]
-        self._outcomes: dict[tuple[int, ...], list[list[float]]] = {}
+        self.floor = [problem.recheck_cost + problem.repair_cost(held) for held in members]
+        self._outcomes: dict[tuple[int, ...], list[Outcome]] = {}
 
-    def outcomes(self, tests: tuple[int, ...]) -> list[list[float]]:
-        """Give, for each way that some tests can turn out, its chance in each set."""
+    def outcomes(self, tests: tuple[int, ...]) -> list[Outcome]:
+        """Give the ways that some tests can turn out."""
         if tests not in self._outcomes:
             keys = [key for test in reversed(tests) for key in self.problem.watched[test]]
             self._outcomes[tests] = self._combine(keys)
         return self._outcomes[tests]
 
-    def _combine(self, keys: list[Key]) -> list[list[float]]:
+    def _combine(self, keys: list[Key]) -> list[Outcome]:
         """Multiply the results of the first few observations that tell anything here."""
-        pairs = []
+        choices = []
         for key in keys:
-            whole = self.problem.model.normal(key)
-            normal = [whole[place] for place in self.places]
-            if max(normal) > min(normal):
-                pairs.append(([1.0 - chance for chance in normal], normal))
-        if not pairs:
-            return [[1.0] * len(self.places)]
-        outcomes = [_product(choice) for choice in product(*pairs[:RESULTS_PLANNED])]
+            ways = self._ways(key)
+            if max(ways[0].chances) > min(ways[0].chances):
+                choices.append(ways)
+        if not choices:
+            return [Outcome([1.0] * len(self.places))]
+        outcomes = [_joined(choice) for choice in product(*choices[:RESULTS_PLANNED])]
         if len(outcomes) <= OUTCOMES_PLANNED:
             return outcomes
         weights = self.problem.weights
-        outcomes.sort(key=lambda column: -sumprod(weights, column))
-        rest = [sum(chances) for chances in zip(*outcomes[OUTCOMES_PLANNED - 1 :], strict=True)]
-        return [*outcomes[: OUTCOMES_PLANNED - 1], rest]
+        outcomes.sort(key=lambda outcome: -sumprod(weights, outcome.chances))
+        rare = outcomes[OUTCOMES_PLANNED - 1 :]
+        rest = [sum(chances) for chances in zip(*(way.chances for way in rare), strict=True)]
+        return [*outcomes[: OUTCOMES_PLANNED - 1], Outcome(rest)]
+
+    def _ways(self, key: Key) -> list[Outcome]:
+        rules = self.problem.rules
+        columns = [[whole[place] for place in self.places] for whole in self.problem.columns(key)]
+        ways = [Outcome(columns[0], 0, rules.looks_for[key], rules.clears[key])]
+        for column, shown, stops in zip(
+            columns[1:], rules.shown[key], rules.stops[key], strict=True
+        ):
+            ways.append(Outcome(column, stops, shown, 0, shown))
+        return ways
 
 
-def _product(columns: tuple[list[float], ...]) -> list[float]:
-    product_of_all = columns[0]
-    for column in columns[1:]:
-        product_of_all = list(map(mul, product_of_all, column))
-    return product_of_all
+def _joined(choice: tuple[Outcome, ...]) -> Outcome:
+    whole = choice[0]
+    for one in choice[1:]:
+        whole = whole.joined(one)
+    return whole
 
 
 class Problem:
@@ -111,31 +159,57 @@ class Problem:
 
     Parameters
     ----------
-    known : Beliefs
-        What is believed [-].
-    job : Job
-        Where the job stands [-].
+    known : Posterior
+        What is believed.
+    job : JobState
+        Where the job stands.
     repaired : dict
         For each repair the share of belief that its fault was really there [-].
+
+    Attributes
+    ----------
+    actions : list of int
+        One fault for each repair that differs from the others.
+    cures, cured : list
+        For each fault the faults that its repair clears, and their mask.
+    outside : bool
+        Whether the cause may lie outside; else it must be one of the faults, cleared or not.
+    looked, cleared : int
+        Masks of the faults that a test has looked for, and of those that one has cleared.
     """
 
-    def __init__(self, known: Beliefs, job: Job, repaired: dict[str, float]) -> None:
+    def __init__(self, known: Posterior, job: JobState, repaired: dict[str, float]) -> None:
         self.model: Model = known.belief.model
         self.job = job
+        self.rules = confirmation_of(self.model)
         network = self.model.network
         self.tests = network.tests
         self.number = {test.id: place for place, test in enumerate(self.tests)}
         self.minutes = [repair.minutes for repair in self.model.repairs]
+        self.price = [repair.price for repair in self.model.repairs]
         self.cost = [r.minutes * network.rate + r.price for r in self.model.repairs]
         self.count = len(self.cost)
+        self.outside = OUTSIDE in self.model.number
+        self.cures = [sorted(cures) for cures in self.model.cures]
+        self.cured = [mask_of(cures) for cures in self.model.cures]
+        kinds: dict[tuple[int, float, float], int] = {}
+        for fault in range(self.count):
+            kind = self.cured[fault], self.minutes[fault], self.price[fault]
+            kinds.setdefault(kind, fault)
+        self.actions = list(kinds.values())
+        self.alone = all(len(cures) == 1 for cures in self.cures)
         self.recheck_minutes = network.recheck_minutes
         self.recheck_cost = network.recheck_minutes * network.rate
         self.worth = [1.0 / max(cost + self.recheck_cost, FREE) for cost in self.cost]
-        self.unproven = bool(job.repaired) and job.rechecked is None
+        self.unproven = bool(job.repaired) and not job.proof
         self._choose_sets(known.belief.weights)
         self._find_open(repaired)
         self._views: dict[int, View] = {}
-        self._steps: dict[tuple[int, str | None, int], Step | None] = {}
+        self._steps: dict[tuple[int, Stand, int], Step | None] = {}
+
+    def columns(self, key: Key) -> tuple[list[float], ...]:
+        """Give the chance of each outcome of an observation in each set."""
+        return self.model.columns(key)
 
     def view(self, gone: int) -> View:
         """Give the sets with some faults repaired."""
@@ -143,16 +217,49 @@ class Problem:
             self._views[gone] = View(self, gone)
         return self._views[gone]
 
-    def step(self, test: int, setup: str | None, met: int) -> Step | None:
-        """Give a test with its cost; None where something before it cannot be done."""
-        key = (test, setup, met)
+    def repair_cost(self, faults: tuple[int, ...]) -> float:
+        """Cost of repairing some faults, one repair for all that it clears [money]."""
+        cost, left = 0.0, mask_of(faults)
+        for fault in faults:
+            if left >> fault & 1:
+                left &= ~self.cured[fault]
+                cost += self.cost[fault]
+        return cost
+
+    def step(self, test: int, stand: Stand, met: int, still: int) -> Step | None:
+        """Give a test with its cost; None where something before it cannot be done.
+
+        Parameters
+        ----------
+        test : int
+            Its number [-].
+        stand : Stand
+            How the car stands.
+        met, still : int
+            Masks of the tests done, and of those that may still be done [-].
+        """
+        key = (test, stand, met)
         if key not in self._steps:
-            self._steps[key] = self._make_step(test, setup, met)
-        return self._steps[key]
+            self._steps[key] = self._make_step(test, stand, met)
+        step = self._steps[key]
+        if step is None or not all(still >> place & 1 for place in step.tests):
+            return None
+        return step
 
     def _choose_sets(self, weights: list[float]) -> None:
-        """Take every fault alone, and of the other sets the likeliest."""
+        """Take every fault alone, and of the other sets the likeliest.
+
+        A cause outside for which one has looked in vain is out of reach and not planned with.
+        """
         masks = self.model.sets.masks
+        if self.job.looked_outside:
+            reach = ~(1 << self.model.number[OUTSIDE])
+            masks = [mask & reach for mask in masks]
+            beyond = self.model.sets.masks
+            weights = [
+                0.0 if was and not mask else weight
+                for weight, mask, was in zip(weights, masks, beyond, strict=True)
+            ]
         alone = [self.model.sets.index[1 << fault] for fault in range(self.count)]
         least = NEGLIGIBLE * max(weights)
         others = [place for place, weight in enumerate(weights) if weight > least]
@@ -162,57 +269,90 @@ class Problem:
         places = alone + others
         whole = sum(weights[place] for place in places)
         self.masks = [masks[place] for place in places]
-        self.weights = [weights[place] / whole for place in places]
+        self.weights = [weights[place] / whole for place in places] if whole > 0.0 else []
 
     def _find_open(self, repaired: dict[str, float]) -> None:
-        """Note which tests can still be done, what they would add, and which were done."""
+        """Note which tests can still be done, what they would add, and what results have told."""
+        certain = [repaired.get(name, 0.0) >= REALLY_THERE for name in self.job.repaired]
         changes = [
-            {self.model.number[name], *self.model.later.get(self.model.number[name], {})}
-            if repaired.get(name, 0.0) >= REALLY_THERE
-            else set()
-            for name in self.job.repaired
+            self._changed(name) if there else set()
+            for name, there in zip(self.job.repaired, certain, strict=True)
         ]
-        self.watched: list[list[Key]] = []
         self.begun = {place for place, test in enumerate(self.tests) if self.job.begun(test.id)}
-        self.open = 0
-        self.met = 0
+        results = {
+            key: (when, entry) for key, (when, entry) in self.job.results.items() if key.observation
+        }
+        entered = [
+            key
+            for key, (when, _) in results.items()
+            if not any(set(self.model.shows(key)) & change for change in changes[when:])
+        ]
+        self._read_results(results, changes)
+        self.watched = [self._watched(test, entered) for test in self.tests]
+        self.open = self.met = 0
         for place, test in enumerate(self.tests):
-            self.watched.append(self._watched(test, changes))
             if test.id in self.job.done:
                 self.met |= 1 << place
-            if self.watched[-1] or self._can_prepare(test):
+            if self.watched[place] or self._can_prepare(test):
                 self.open |= 1 << place
+        self.open &= ~self._stopped(results)
 
-    def _watched(self, test: Test, changes: list[set[int]]) -> list[Key]:
-        keys: list[Key] = [("test", test.id, item.id) for item in test.observations]
-        shown = {fault for key in keys for fault in self.model.shows(key)}
-        now = len(self.job.repaired)
-        entered = {
-            key: entry
-            for key, (when, entry) in self.job.results.items()
-            if key in keys and not any(shown & change for change in changes[when:now])
-        }
-        if entered and not any(entry.done for entry in entered.values()):
-            return []
+    def _read_results(self, results: dict[Key, tuple[int, Event]], changes: list[set[int]]) -> None:
+        """Note what results have looked for and cleared.
+
+        A fault that may have come since by a repair is neither looked for nor cleared.
+        """
+        self.looked, self.cleared = self.rules.marks(entry for _, entry in results.values())
+        for key, (when, entry) in results.items():
+            since = mask_of(set().union(*changes[when:]))
+            if since & self.rules.looks_for[key] and outcome(entry) == 0:
+                self.looked &= ~(since & self.rules.looks_for[key])
+                self.cleared &= ~since
+
+    def _stopped(self, results: dict[Key, tuple[int, Event]]) -> int:
+        """Give the tests that an abnormal result forbids, until a repair of what it shows."""
+        stopped = 0
+        for key, (when, entry) in results.items():
+            place = outcome(entry)
+            if not place or not self.rules.stops[key][place - 1]:
+                continue
+            shown = self.rules.shown[key][place - 1]
+            repaired = (self.model.number[name] for name in self.job.repaired[when:])
+            if not any(self.cured[fault] & shown for fault in repaired):
+                stopped |= self.rules.stops[key][place - 1]
+        return stopped
+
+    def _changed(self, name: str) -> set[int]:
+        """Give the faults of which a repair may have changed what tests show."""
+        fault = self.model.number[name]
+        cures = self.model.cures[fault]
+        later = [self.model.later.get(cause, {}) for cause in cures]
+        return {*cures, *(child for row in later for child, chance in row.items() if chance)}
+
+    def _watched(self, test: Test, entered: Collection[Key]) -> list[Key]:
+        keys = [Key("test", test.id, item.id) for item in test.observations]
         return [key for key in keys if key not in entered]
 
     def _can_prepare(self, test: Test) -> bool:
-        return not test.observations and ("test", test.id) not in self.job.results
+        return not test.observations and Key("test", test.id) not in self.job.results
 
-    def _make_step(self, test: int, setup: str | None, met: int) -> Step | None:
+    def _make_step(self, test: int, stand: Stand, met: int) -> Step | None:
         chain = self._chain(test, met, ())
         if chain is None:
             return None
-        minutes = 0.0
+        network = self.model.network
+        minutes = wait = weight = price = 0.0
         for place in chain:
             one = self.tests[place]
             if place in self.begun:
                 continue
-            minutes += one.minutes
-            if one.setup is not None and one.setup != setup:
-                minutes += self.model.network.setups[one.setup]
-                setup = one.setup
-        return Step(chain, minutes * self.model.network.rate, minutes, setup)
+            change = change_to(network, stand, one.setup)
+            stand = change.stand
+            minutes += one.minutes + change.minutes
+            wait += change.wait
+            weight += one.minutes + change.weight
+            price += one.price
+        return Step(chain, weight * network.rate + price, minutes, wait, stand)
 
     def _chain(self, test: int, met: int, before: tuple[int, ...]) -> tuple[int, ...] | None:
         """Put what must be done first before a test, in an order that holds."""

@@ -2,10 +2,9 @@
 
 from operator import mul
 
-from baycalc.isolation.planning.problem import View
-
-Cost = tuple[float, float]
-"""Expected cost [money] and the minutes in it [min]."""
+from baycalc.isolation.model.hypotheses import mask_of
+from baycalc.isolation.planning.problem import Problem, View
+from baycalc.isolation.planning.state import Cost
 
 
 def repair_only(view: View, weights: list[float]) -> Cost:
@@ -38,9 +37,10 @@ def costs_by_set(view: View, order: list[int]) -> list[float]:
     proof = problem.recheck_cost
     spent = 0.0
     reached = [0.0] * problem.count
-    for fault in order:
-        spent += problem.cost[fault] + proof
-        reached[fault] = spent
+    for action in order:
+        spent += problem.cost[action] + proof
+        for fault in problem.cures[action]:
+            reached[fault] = reached[fault] or spent
     costs = reached + [0.0] * (len(view.places) - problem.count)
     for row in view.empty:
         costs[row] = proof
@@ -69,10 +69,32 @@ def order_of(view: View, weights: list[float]) -> list[int]:
         chance[one] += weight
         chance[two] += weight
         chance[three] += weight
-    worth = list(map(mul, chance, view.problem.worth))
+    problem = view.problem
+    if not problem.alone:
+        chance = _by_action(problem, chance)
+    worth = list(map(mul, chance, problem.worth))
     order = [fault for fault, value in enumerate(worth) if value > 0.0]
     order.sort(key=worth.__getitem__, reverse=True)
-    return order
+    return order if problem.alone else _each_once(problem, order, view.gone)
+
+
+def _by_action(problem: Problem, chance: list[float]) -> list[float]:
+    """Sum the chances of what each repair clears; a repair of the same kind counts once."""
+    sums = [0.0] * problem.count
+    for action in problem.actions:
+        sums[action] = sum(chance[fault] for fault in problem.cures[action])
+    return sums
+
+
+def _each_once(problem: Problem, order: list[int], gone: list[int]) -> list[int]:
+    """Leave out repairs of which everything is cleared before."""
+    cleared = mask_of(gone)
+    kept = []
+    for action in order:
+        if problem.cured[action] & ~cleared:
+            cleared |= problem.cured[action]
+            kept.append(action)
+    return kept
 
 
 def _walk(view: View, weights: list[float], order: list[int]) -> Cost:
@@ -95,17 +117,29 @@ def _walk(view: View, weights: list[float], order: list[int]) -> Cost:
         in_order += more
     cost += proof * cars
     minutes += problem.recheck_minutes * cars
-    return cost, minutes
+    return Cost(cost, minutes)
 
 
 def _cured_after(view: View, weights: list[float], order: list[int]) -> list[float]:
     """Weight of the cars that each repair of an order is the last one for."""
     if not order:
         return []
-    rank = [0] * view.problem.count
-    for place, fault in enumerate(order):
-        rank[fault] = place
-    cured = [weights[fault] for fault in order]
+    problem = view.problem
+    if problem.alone:
+        rank = [0] * problem.count
+        for place, fault in enumerate(order):
+            rank[fault] = place
+        cured = [weights[fault] for fault in order]
+    else:
+        rank = [-1] * problem.count
+        cured = [0.0] * len(order)
+        for place, action in enumerate(order):
+            for fault in problem.cures[action]:
+                if rank[fault] < 0:
+                    rank[fault] = place
+        for fault in set(range(problem.count)).difference(view.gone):
+            if rank[fault] >= 0:
+                cured[rank[fault]] += weights[fault]
     for row, one in view.ones:
         cured[rank[one]] += weights[row]
     for row, one, two in view.twos:

@@ -1,16 +1,22 @@
-"""Follows a plan to its end, one look ahead at a time, for what the job will really cost."""
+"""Follows a plan to its end, one look ahead at a time, for what the job will really cost.
+
+The few best moves are valued so: rollout, one step of policy improvement (Bertsekas).
+"""
 
 from dataclasses import replace
 from operator import mul
 
-from baycalc.isolation.planning.lookahead import Move, Search, State, rank
-from baycalc.isolation.planning.repair_order import Cost, repair_only
+from baycalc.isolation.planning.lookahead import Move, Search, rank
+from baycalc.isolation.planning.point import Point
+from baycalc.isolation.planning.repair_order import repair_only
+from baycalc.isolation.planning.rules import looks_before_buying
+from baycalc.isolation.planning.state import Cost
 
-CLOSE = 0.2
-"""Part by which the best repair may look dearer than the best test and both be followed."""
+TESTS_FOLLOWED, REPAIRS_FOLLOWED = 5, 2
+"""How many of the best tests and repairs are followed to the end [-]."""
 
-CLEARLY = 0.08
-"""Part by which a repair that was followed must be cheaper than a test, to come first."""
+CLOSE = 0.25
+"""Part by which a move may look dearer than the best one and be followed [-]."""
 
 
 def to_go(search: Search, move: Move) -> Cost:
@@ -19,94 +25,99 @@ def to_go(search: Search, move: Move) -> Cost:
     Parameters
     ----------
     search : Search
-        The look-ahead [-].
+        The look-ahead.
     move : Move
-        The first move [-].
+        The first move.
 
     Returns
     -------
-    cost : tuple of float
-        Expected cost [money] and the minutes in it [min].
-
-    Notes
-    -----
-    Nearer to the truth than the move's own figure, which counts only repairs past the edge of
-    the look-ahead. Tests that are due only because no part is bought unseen are left out.
+    cost : Cost
+        That of the plan that goes on looking ahead; where it is cheaper and may be carried out,
+        that of the look-ahead, which repairs at once past its edge.
     """
     if move.followed:
-        return move.cost, move.minutes
-    along = _along(search, search.start, search.problem.weights, move)
-    return min((move.cost, move.minutes), along)
+        return Cost(move.cost, move.minutes)
+    state, weights = search.start, search.problem.weights
+    along = _along(search, state, weights, move)
+    return min(Cost(move.cost, move.minutes), along)
 
 
-def with_close_calls(search: Search, moves: list[Move]) -> list[Move]:
-    """Put the best repair before the best test where it is cheaper when both are followed.
+def followed(search: Search, moves: list[Move]) -> list[Move]:
+    """Value the best few moves by following the plan to the end; cheapest first.
 
     Parameters
     ----------
     search : Search
-        The look-ahead [-].
+        The look-ahead.
     moves : list of Move
-        What can be done now, cheapest first [-].
+        What can be done now, cheapest first.
 
     Returns
     -------
     moves : list of Move
-        The same, or with those two followed; cheapest first [-].
-
-    Notes
-    -----
-    The look-ahead stops sooner past a repair than past a test, for a repair and its proof are
-    two moves: alone, it would test too long before a repair that is as good as sure.
+        Those followed first, each with its new cost, then the others.
     """
-    test, repair = moves[0], next((move for move in moves if move.kind == "repair"), None)
-    if test.kind != "test" or repair is None or repair.cost > (1.0 + CLOSE) * test.cost:
-        return moves
-    found = {move: _followed(search, move) for move in (test, repair)}
-    if found[repair].cost > (1.0 - CLEARLY) * found[test].cost:
-        return moves
-    return sorted((found.get(move, move) for move in moves), key=rank)
+    room = {"test": TESTS_FOLLOWED, "repair": REPAIRS_FOLLOWED, "recheck": 1}
+    limit = (1.0 + CLOSE) * min((move.cost for move in moves), default=0.0)
+    near, far = [], []
+    for move in moves:
+        if room[move.kind] > 0 and move.cost <= limit:
+            room[move.kind] -= 1
+            near.append(move)
+        else:
+            far.append(move)
+    if len(near) == 1:
+        return [*near, *far]
+    valued = [_valued(search, move) for move in near]
+    return [*sorted(valued, key=rank), *far]
 
 
-def _followed(search: Search, move: Move) -> Move:
+def _valued(search: Search, move: Move) -> Move:
     cost, minutes = to_go(search, move)
     return replace(move, cost=cost, minutes=minutes, followed=True)
 
 
-def _follow(search: Search, state: State, weights: list[float]) -> Cost:
+def _follow(search: Search, state: Point, weights: list[float]) -> Cost:
     best = repair_only(search.problem.view(state.gone), weights)
-    if sum(weights) < search.look.rare:
+    if sum(weights) < search.horizon.rare:
         return best
-    moves = search.tests(state, weights, 1, best[0])
-    moves += search.repairs(state, weights, 1)
+    moves = search.tests(state, weights, 1, best.money)
+    moves += search.repairs(state, weights, 1, search.horizon.repairs)
+    if not moves:
+        return best
     move = min(moves, key=lambda item: item.cost)
+    if move.kind == "repair":
+        looks = looks_before_buying(search.problem, state, weights, move.number)
+        if looks:
+            move = Move("test", looks[0].first, move.cost, move.minutes, looks[0])
     return min(best, _along(search, state, weights, move))
 
 
-def _along(search: Search, state: State, weights: list[float], move: Move) -> Cost:
+def _along(search: Search, state: Point, weights: list[float], move: Move) -> Cost:
     """Cost of a move and of all that follows it."""
     whole = sum(weights)
+    problem = search.problem
     if move.step is not None:
         cost, minutes = move.step.cost * whole, move.step.minutes * whole
-        after = state.tested(move.step)
-        for outcome in search.problem.view(state.gone).outcomes(move.step.tests):
-            more, longer = _follow(search, after, list(map(mul, weights, outcome)))
-            cost += more
-            minutes += longer
-        return cost, minutes
+        for outcome in problem.view(state.gone).outcomes(move.step.tests):
+            after = state.tested(move.step, outcome)
+            more = _follow(search, after, list(map(mul, weights, outcome.chances)))
+            cost += more.money
+            minutes += more.minutes
+        return Cost(cost, minutes)
     cost = minutes = 0.0
     if move.kind == "repair":
-        cost = search.problem.cost[move.number] * whole
-        minutes = search.problem.minutes[move.number] * whole
-        state = state.repaired(move.number)
-    more, longer = _prove(search, state, weights)
-    return cost + more, minutes + longer
+        cost = problem.cost[move.number] * whole
+        minutes = problem.minutes[move.number] * whole
+        state = state.repaired(problem.cured[move.number])
+    more = _prove(search, state, weights)
+    return Cost(cost + more.money, minutes + more.minutes)
 
 
-def _prove(search: Search, state: State, weights: list[float]) -> Cost:
-    """Cost of a recheck and of what follows where it fails, or of going on without one."""
+def _prove(search: Search, state: Point, weights: list[float]) -> Cost:
+    """Cost of a proof and of what follows where it fails, or of going on without one."""
     whole = sum(weights)
-    more, longer = _follow(search, state.proven(), search.left_after_recheck(state, weights))
+    more = _follow(search, state.proven(), search.left_after_recheck(state, weights))
     proof = search.problem.recheck_cost * whole, search.problem.recheck_minutes * whole
-    at_once = repair_only(search.problem.view(state.gone), weights)
-    return min(at_once, (proof[0] + more, proof[1] + longer))
+    proven = Cost(proof[0] + more.money, proof[1] + more.minutes)
+    return min(repair_only(search.problem.view(state.gone), weights), proven)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.planning.policies import by_quick_plan
-from baycalc.isolation.report.simulation import Bay, Outcome, summed
+from baycalc.isolation.report.simulation import Outcome, Workshop, summed
 
 CARS_EACH = 30
 """Simulated cars for each fault alone."""
@@ -67,20 +67,20 @@ def figures(model: Model, seed: int = 0) -> Figures:
     figures : Figures
         What finding each fault costs, and the tests that no job used [-].
     """
-    bay = Bay(model, by_quick_plan, seed)
-    faults = tuple(_fault_figures(bay, fault) for fault in range(len(model.network.faults)))
+    workshop = Workshop(model, by_quick_plan, seed)
+    faults = tuple(_fault_figures(workshop, fault) for fault in range(len(model.network.faults)))
     for _ in range(CARS_MIXED):
-        bay.work(bay.arrive())
+        workshop.work(workshop.arrive())
     return Figures(
         faults=faults,
-        never_pay=tuple(test.id for test in model.network.tests if not bay.done[test.id]),
+        never_pay=tuple(test.id for test in model.network.tests if not workshop.done[test.id]),
         dearest=max(faults, key=lambda item: item.money).fault,
     )
 
 
-def _fault_figures(bay: Bay, fault: int) -> FaultFigures:
-    model = bay.model
-    outcome = _alone(bay, fault)
+def _fault_figures(workshop: Workshop, fault: int) -> FaultFigures:
+    model = workshop.model
+    outcome = _alone(workshop, fault)
     repair = model.repairs[fault]
     minutes = outcome.minutes - repair.minutes - model.network.recheck_minutes
     own = repair.price + (repair.minutes + model.network.recheck_minutes) * model.network.rate
@@ -92,6 +92,6 @@ def _fault_figures(bay: Bay, fault: int) -> FaultFigures:
     )
 
 
-def _alone(bay: Bay, fault: int) -> Outcome:
-    present = bay.model.sets.index[1 << fault]
-    return summed(bay, [bay.work(bay.arrive(present)) for _ in range(CARS_EACH)])
+def _alone(workshop: Workshop, fault: int) -> Outcome:
+    present = workshop.model.sets.index[1 << fault]
+    return summed(workshop, [workshop.work(workshop.arrive(present)) for _ in range(CARS_EACH)])

@@ -5,105 +5,124 @@ from dataclasses import dataclass, field
 from itertools import accumulate
 from random import Random
 
+from baycalc.isolation.inference.evidence import Event
 from baycalc.isolation.inference.filtering import MISSED_RECHECK
-from baycalc.isolation.json_reader import Json
-from baycalc.isolation.model.bayes_net import RECHECK, Key, Model
+from baycalc.isolation.model.bayes_net import LOOK, RECHECK, Key, Model
+from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.planning.case import Case, open_case
 from baycalc.isolation.planning.decide import Action
 from baycalc.isolation.planning.policies import Policy, by_plan
+from baycalc.isolation.planning.state import AS_IT_CAME, Stand
 
 MOST_ACTIONS = 80
-"""Actions after which a job is given up."""
+"""Actions after which a job is given up [-]."""
 
 
 @dataclass(frozen=True)
 class Choice:
-    """An action with what it costs and what is looked at."""
+    """An action with what it costs and what is looked at.
+
+    Attributes
+    ----------
+    kind, id : str
+        The action.
+    keys : tuple of Key
+        What is looked at.
+    minutes, wait, price : float
+        Work [min], standing [min], parts [money].
+    stand : Stand
+        How the car stands then.
+    """
 
     kind: str
     id: str
     keys: tuple[Key, ...] = ()
     minutes: float = 0.0
+    wait: float = 0.0
     price: float = 0.0
-    setup: str | None = None
+    stand: Stand = AS_IT_CAME
 
 
 @dataclass
 class Car:
     """A simulated car in the bay.
 
-    Parameters
+    Attributes
     ----------
     present : int
         Number of the set of faults that it has [-].
     changed : bool
-        Whether a repair has met a fault [-].
-    stages : list of dict
-        Results in each state of the car [-].
-    repairs : list of str
-        Faults repaired so far [-].
-    setup : str, optional
-        The set-up it stands in.
-    minutes, price : float
-        Spent so far [min], [money].
-    in_vain : int
-        Repairs that met no fault [-].
-    closed : bool
-        Whether the job is closed.
+        Whether a repair has met a fault.
+    events : list of Event
+        The job so far.
+    minutes, wait, price : float
+        Spent so far [min], [min], [money].
+    bought, in_vain : int
+        Parts bought, and repairs that met no fault [-].
+    end : str
+        "close" or "stop"; "" while it lasts.
     """
 
     present: int
     changed: bool = False
-    stages: list[dict[Key, bool]] = field(default_factory=lambda: [{}])
-    repairs: list[str] = field(default_factory=list)
-    setup: str | None = None
+    events: list[Event] = field(default_factory=list)
     minutes: float = 0.0
+    wait: float = 0.0
     price: float = 0.0
+    bought: int = 0
     in_vain: int = 0
-    closed: bool = False
+    end: str = ""
+
+    def note(self, key: Key, place: int = 0, count: int = 2) -> None:
+        """Add what was seen to the job."""
+        likelihood = tuple(float(place == one) for one in range(count))
+        self.events.append(Event(key, likelihood, place=len(self.events)))
 
     @property
     def key(self) -> tuple[object, ...]:
         """What a decision depends on."""
-        facts = tuple(frozenset(stage.items()) for stage in self.stages)
-        return facts, tuple(self.repairs), self.setup
+        return tuple((event.key, event.likelihood) for event in self.events)
 
 
 @dataclass(frozen=True)
 class Outcome:
     """What became of simulated cars.
 
-    Parameters
+    Attributes
     ----------
     cars : int
         How many [-].
     right : float
         Share of jobs closed with no fault left [-].
+    honest : float
+        Share of jobs that were handed on, with a fault outside or what no test shows [-].
     minutes, money : float
         Mean for a job [min], [money].
-    in_vain : float
-        Mean number of repairs for a job that met no fault [-].
+    in_vain, bought : float
+        Mean number of repairs for a job that met no fault, and of parts bought [-].
     tests : dict
         How often each test was done, for a job [-].
     """
 
     cars: int
     right: float
+    honest: float
     minutes: float
     money: float
     in_vain: float
+    bought: float
     tests: dict[str, float]
 
 
-class Bay:
+class Workshop:
     """Works on simulated cars by one policy, and remembers each decision.
 
     Parameters
     ----------
     model : Model
-        The model of the procedure [-].
+        The model of the procedure.
     policy : callable
-        What to do next in a case [-].
+        What to do next in a case.
     seed : int
         Seed of the chances [-].
     """
@@ -112,66 +131,82 @@ class Bay:
         self.model = model
         self.policy = policy
         self.random = Random(seed)
-        self.places = range(len(model.prior))
-        self.summed_prior = list(accumulate(model.prior))
+        self.places = range(len(model.sets.masks))
+        self.summed_prior = list(accumulate(model.prior(model.network.outside.share)))
         self.choices: dict[tuple[object, ...], Choice] = {}
         self.done: Counter[str] = Counter()
 
     def arrive(self, present: int | None = None) -> Car:
-        """Take a car in, with its codes read; without a set of faults one is drawn."""
+        """Take a car in, with all its codes read; without a set of faults one is drawn."""
+        network = self.model.network
         while True:
             place = present
             if place is None:
                 place = self.random.choices(self.places, cum_weights=self.summed_prior)[0]
             car = Car(place)
-            for code in self.model.network.codes:
-                key = ("code", code)
-                car.stages[0][key] = self._abnormal(car, key)
-            if present is not None or not car.stages[0] or any(car.stages[0].values()):
+            for code in network.codes:
+                key = Key("code", code)
+                car.note(key, self._outcome(car, key))
+            stored = any(event.likelihood[1] for event in car.events)
+            if present is not None or not car.events or stored:
                 return car
 
     def work(self, car: Car) -> Car:
         """Take a car through the job."""
         for _ in range(MOST_ACTIONS):
             choice = self._choice(car)
-            if choice.kind == "close":
-                car.closed = True
+            if choice.kind in ("close", "stop"):
+                car.end = choice.kind
                 break
             self._act(car, choice)
         return car
 
-    def _abnormal(self, car: Car, key: Key) -> bool:
-        if key[0] == "test" and len(key) == 2:
-            return False
-        return self.random.random() >= self.model.normal(key)[car.present]
+    def _outcome(self, car: Car, key: Key) -> int:
+        drawn = self.random.random()
+        for place, column in enumerate(self.model.columns(key)):
+            drawn -= column[car.present]
+            if drawn < 0.0:
+                return place
+        return 0
 
     def _choice(self, car: Car) -> Choice:
         key = car.key
         if key not in self.choices:
-            case = open_case(self.model, history_of(car))
+            case = open_case(self.model, car.events)
             self.choices[key] = _priced(case, self.policy(case))
         return self.choices[key]
 
     def _act(self, car: Car, choice: Choice) -> None:
         car.minutes += choice.minutes
+        car.wait += choice.wait
         car.price += choice.price
-        car.setup = choice.setup
         if choice.kind == "repair":
-            self._repair(car, choice.id)
+            self._repair(car, choice)
         elif choice.kind == "recheck":
             missed = MISSED_RECHECK
-            if car.changed:
-                missed = self.model.normal(RECHECK)[car.present]
-            car.stages[-1][RECHECK] = self.random.random() >= missed
+            if car.changed or car.present == 0:
+                missed = self.model.columns(RECHECK)[0][car.present]
+            car.note(RECHECK, int(self.random.random() >= missed))
+        elif choice.kind == "outside":
+            found = self._outcome(car, LOOK)
+            car.note(LOOK, found)
+            if found:
+                self._repair(car, choice)
+        elif choice.kind == "opening":
+            car.events.append(Event(Key("opening", choice.id), place=len(car.events)))
         else:
             self.done[choice.id] += 1
             for key in choice.keys:
-                car.stages[-1][key] = self._abnormal(car, key)
+                if key.observation:
+                    count = len(self.model.columns(key))
+                    car.note(key, self._outcome(car, key), count)
+                else:
+                    car.events.append(Event(key, place=len(car.events)))
 
-    def _repair(self, car: Car, fault: str) -> None:
-        moves = self.model.moves(self.model.number[fault]).get(car.present)
-        car.repairs.append(fault)
-        car.stages.append({})
+    def _repair(self, car: Car, choice: Choice) -> None:
+        moves = self.model.moves(self.model.number[choice.id]).get(car.present)
+        car.events.append(Event(Key("repair", choice.id), place=len(car.events)))
+        car.bought += choice.price > 0.0
         if moves is None:
             car.in_vain += 1
             return
@@ -180,24 +215,27 @@ class Bay:
         car.present = self.random.choices(places, [chance for _, chance in moves])[0]
 
 
-def simulate(model: Model, cars: int, seed: int = 0, policy: Policy | None = None) -> Outcome:
+def simulate(
+    model: Model,
+    cars: int,
+    seed: int = 0,
+    policy: Policy | None = None,
+    present: int | None = None,
+) -> Outcome:
     """Take simulated cars through their jobs.
 
     Parameters
     ----------
     model : Model
-        The model of the procedure [-].
+        The model of the procedure.
     cars : int
         How many cars [-].
     seed : int
         Seed of the chances [-].
     policy : callable, optional
-        `by_plan`, `by_guess` or `by_page`; the plan where none is given [-].
-
-    Returns
-    -------
-    outcome : Outcome
-        Shares and means [-].
+        `by_plan`, `by_guess` or `by_page`; the plan where none is given.
+    present : int, optional
+        Number of the set of faults that each car has; drawn where none is given [-].
 
     Notes
     -----
@@ -205,56 +243,53 @@ def simulate(model: Model, cars: int, seed: int = 0, policy: Policy | None = Non
     start, and knock-ons that come after a repair. Where the network has codes, only cars that
     have stored one come in.
     """
-    bay = Bay(model, policy or by_plan, seed)
-    return summed(bay, [bay.work(bay.arrive()) for _ in range(cars)])
+    workshop = Workshop(model, policy or by_plan, seed)
+    return summed(workshop, [workshop.work(workshop.arrive(present)) for _ in range(cars)])
 
 
-def summed(bay: Bay, cars: list[Car]) -> Outcome:
+def summed(workshop: Workshop, cars: list[Car]) -> Outcome:
     """Sum up what became of cars."""
     count = len(cars)
-    rate = bay.model.network.rate
+    rate = workshop.model.network.rate
     minutes = sum(car.minutes for car in cars) / count
+    outside = _outside_places(workshop.model)
     return Outcome(
         cars=count,
-        right=sum(car.closed and car.present == 0 for car in cars) / count,
+        right=sum(car.end == "close" and car.present == 0 for car in cars) / count,
+        honest=sum(car.end == "stop" and car.present in outside for car in cars) / count,
         minutes=minutes,
         money=minutes * rate + sum(car.price for car in cars) / count,
         in_vain=sum(car.in_vain for car in cars) / count,
-        tests={test: times / count for test, times in bay.done.items()},
+        bought=sum(car.bought for car in cars) / count,
+        tests={test: times / count for test, times in workshop.done.items()},
     )
 
 
-def history_of(car: Car) -> list[Json]:
-    """Give the events of a simulated job as plain JSON, state by state."""
-    history: list[Json] = []
-    for number, stage in enumerate(car.stages):
-        history.extend(_event(key, abnormal) for key, abnormal in stage.items())
-        if number < len(car.repairs):
-            history.append({"repair": car.repairs[number]})
-    return history
-
-
-def _event(key: Key, abnormal: bool) -> Json:
-    if key[0] == "code":
-        return {"code": key[1], "stored": abnormal}
-    if key == RECHECK:
-        return {"recheck": "not cured" if abnormal else "cured"}
-    if len(key) == 2:
-        return {"test": key[1], "result": "done"}
-    result = "shown" if abnormal else "not shown"
-    return {"test": key[1], "observation": key[2], "result": result}
+def _outside_places(model: Model) -> set[int]:
+    """Give the sets with nothing in them that this procedure could have found."""
+    return {0, model.sets.index[1 << model.number[OUTSIDE]]} if OUTSIDE in model.number else {0}
 
 
 def _priced(case: Case, action: Action) -> Choice:
     model, job = case.model, case.job
-    if action.kind == "repair":
+    if action.kind in ("repair", "outside"):
         cost = model.repairs[model.number[action.id]]
-        return Choice("repair", action.id, (), cost.minutes, cost.price)
+        return Choice(action.kind, action.id, (), cost.minutes, 0.0, cost.price)
     if action.kind == "test":
         test = model.tests[action.id]
-        keys: list[Key] = [("test", test.id, item.id) for item in test.observations]
-        minutes = test.minutes + job.change_minutes(test.setup)
-        setup = job.setup if test.setup is None else test.setup
-        return Choice("test", test.id, tuple(keys or [("test", test.id)]), minutes, 0.0, setup)
+        keys = [Key("test", test.id, item.id) for item in test.observations]
+        change = job.change(test.setup)
+        return Choice(
+            "test",
+            test.id,
+            tuple(keys or [Key("test", test.id)]),
+            test.minutes + change.minutes,
+            change.wait,
+            test.price,
+            change.stand,
+        )
+    if action.kind == "opening":
+        minutes = sum(step.minutes for step in model.network.opening if step.id == action.id)
+        return Choice("opening", action.id, minutes=minutes)
     minutes = model.network.recheck_minutes if action.kind == "recheck" else 0.0
-    return Choice(action.kind, "", minutes=minutes)
+    return Choice(action.kind, action.id, minutes=minutes)

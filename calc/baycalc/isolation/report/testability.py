@@ -147,7 +147,7 @@ def _differing(model: Model, one: int, other: int) -> list[tuple[float, float]]:
     first, second = model.sets.index[1 << one], model.sets.index[1 << other]
     return [
         (normal[first], normal[second])
-        for normal in (model.normal(key) for key in _observations(model))
+        for normal in (model.columns(key)[0] for key in _observations(model))
         if normal[first] != normal[second]
     ]
 
@@ -158,7 +158,7 @@ def _likeness(first: float, second: float) -> float:
 
 def _observations(model: Model) -> list[Key]:
     return [
-        ("test", test.id, item.id) for test in model.network.tests for item in test.observations
+        Key("test", test.id, item.id) for test in model.network.tests for item in test.observations
     ]
 
 

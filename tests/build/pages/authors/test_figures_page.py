@@ -151,7 +151,7 @@ def test_figures_of_another_network_are_not_shown(
 
 def test_a_procedure_quotes_them_with_their_date(book: Book, simulated: SimulatedBook) -> None:
     car = bind(book)[0]
-    plan = json.loads(json.dumps(isolation.plan(car.network, [])))
+    plan = json.loads(json.dumps(isolation.plan(car.network)))
     text = plan_html(car, plan, Settings(), simulated.networks[car.key])
     assert (
         "Of 5000 simulated cars with hidden faults, their codes read (3 February 2026), this plan "

@@ -3,22 +3,21 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.calc.isolation.jobs import events, known, suspects
 from tests.calc.isolation.networks import check, fault, network, result
 
-from baycalc.isolation.inference.conflicts import clashes, left_out
-from baycalc.isolation.inference.evidence import read_history
-from baycalc.isolation.inference.filtering import stages_of
-from baycalc.isolation.inference.posterior import suspects
+from baycalc.isolation.inference.conflicts import conflicts, discarded
+from baycalc.isolation.inference.evidence import evidence_of
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.model.read_network import from_data
 
 
 def found(model, history):
-    return clashes(model, stages_of(model, read_history(model, history)))
+    return conflicts(model, evidence_of(model, events(model, history)))
 
 
 def ignored(model, history):
-    return left_out(model, stages_of(model, read_history(model, history)))
+    return discarded(model, evidence_of(model, events(model, history)))
 
 
 @pytest.fixture
@@ -52,9 +51,8 @@ def test_the_pair_that_cannot_be(sure):
 def test_shares_leave_out_the_older_of_the_pair(sure):
     history = [result("a1"), result("a2", False)]
     assert ignored(sure, history) == (0,)
-    known = suspects(sure, history)
-    assert known.ignored == (0,)
-    assert known.shares == pytest.approx({"a": 0.0, "b": 1.0})
+    assert known(sure, history).discarded == (0,)
+    assert suspects(sure, history).marginals == pytest.approx({"a": 0.0, "b": 1.0})
 
 
 def test_a_car_without_any_fault_is_a_clash(sure):
@@ -69,7 +67,7 @@ def test_one_that_is_impossible_alone():
     model = Model(from_data(network([fault("a")], [check("t", 5, {"a": 1.0}, false_alarm=0.0)])))
     (clash,) = found(model, [result("t", False)])
     assert clash.places == (0,)
-    assert suspects(model, [result("t", False)]).shares == {"a": 1.0}
+    assert suspects(model, [result("t", False)]).marginals == {"a": 1.0}
 
 
 def test_hardly_together():
@@ -96,7 +94,7 @@ def test_more_than_three_faults_are_a_clash():
     model = Model(from_data(network([fault(name) for name in names], tests)))
     (clash,) = found(model, [result(name) for name in names])
     assert clash.places == (0, 1, 2, 3)
-    assert suspects(model, [result(name) for name in names]).ignored == (0,)
+    assert known(model, [result(name) for name in names]).discarded == (0,)
 
 
 RESULTS = st.lists(st.tuples(st.sampled_from(["a1", "a2", "b1", "any"]), st.booleans()), max_size=8)
@@ -118,6 +116,5 @@ def test_never_a_crash(results, repair):
     history = [result(name, shown) for name, shown in results]
     if repair:
         history[len(history) // 2 : len(history) // 2] = [{"repair": "a"}, {"recheck": "not cured"}]
-    known = suspects(model, history)
-    assert sum(share for _, share in known.sets) == pytest.approx(1.0)
-    assert bool(known.ignored) <= bool(found(model, history))
+    assert sum(share for _, share in suspects(model, history).sets) == pytest.approx(1.0)
+    assert bool(known(model, history).discarded) <= bool(found(model, history))

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.calc.isolation.bayes import Bayes
+from tests.calc.isolation.jobs import known as posterior_of
+from tests.calc.isolation.jobs import suspects
 from tests.calc.isolation.networks import Json, check, fault, network, pump_story, result
 
-from baycalc.isolation.inference.evidence import read_history
-from baycalc.isolation.inference.posterior import suspects, weigh
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.model.read_network import from_data
 
 NETWORKS = 200
 BATCHES = 20
@@ -65,12 +65,14 @@ def random_network(rng: Random, count: int) -> Json:
 def random_results(rng: Random, data: Json) -> list[Json]:
     """Codes and results in any order, some not done, some too close to call."""
     events: list[Json] = [
-        {"code": code, "stored": rng.random() < 0.5} for code in CODES if rng.random() < 0.7
+        {"code": code, "state": rng.choice(["stored", "absent"])}
+        for code in CODES
+        if rng.random() < 0.7
     ]
     for test in data["tests"]:
         for seen in test["observations"]:
             near = {"likelihood": [rng.random(), rng.random()]}
-            said = rng.choice(["shown", "not shown", "not shown", "not done", near])
+            said = rng.choice(["abnormal", "normal", "normal", "skipped", near])
             events.append({"test": test["id"], "observation": seen["id"], "result": said})
     rng.shuffle(events)
     return events
@@ -94,8 +96,8 @@ def compare(rng: Random, count: int, repairs: int) -> bool:
     for event in history:
         bayes.learn(event)
     model = Model(from_data(data))
-    known = weigh(model, read_history(model, history))
-    if known.ignored:
+    known = posterior_of(model, history)
+    if known.discarded:
         return False
     expected = bayes.weights_of_sets()
     for members, weight in zip(model.sets.members, known.belief.weights, strict=True):
@@ -135,7 +137,7 @@ def case_of(seed: int, repairs: int = 0) -> tuple[Random, Model, list[Json]]:
 
 
 def weights(model: Model, history: list[Json]) -> list[float]:
-    return weigh(model, read_history(model, history)).belief.weights
+    return posterior_of(model, history).belief.weights
 
 
 @settings(max_examples=60, deadline=None)
@@ -146,7 +148,7 @@ def test_shares_of_sets_sum_to_one(seed, repairs):
     assert sum(found) == pytest.approx(1.0, abs=1e-12)
     assert min(found) >= 0.0
     answer = suspects(model, history)
-    assert all(0.0 <= share <= 1.0 + 1e-12 for share in answer.shares.values())
+    assert all(0.0 <= share <= 1.0 + 1e-12 for share in answer.marginals.values())
     assert all(0.0 <= share <= 1.0 + 1e-12 for share in answer.repaired.values())
     assert sum(share for _, share in answer.sets) <= 1.0 + 1e-12
 
@@ -155,7 +157,7 @@ def test_shares_of_sets_sum_to_one(seed, repairs):
 @given(SEEDS)
 def test_order_within_one_state_does_not_matter(seed):
     rng, model, history = case_of(seed)
-    if weigh(model, read_history(model, history)).ignored:
+    if posterior_of(model, history).discarded:
         return
     other = list(history)
     rng.shuffle(other)
@@ -174,7 +176,7 @@ def test_the_same_result_again_adds_nothing(seed):
 def test_not_done_adds_nothing(seed):
     _, model, history = case_of(seed)
     blank = [
-        {"test": test.id, "observation": seen.id, "result": "not done"}
+        {"test": test.id, "observation": seen.id, "result": "skipped"}
         for test in model.network.tests
         for seen in test.observations
     ]
@@ -182,21 +184,21 @@ def test_not_done_adds_nothing(seed):
 
 
 @pytest.mark.parametrize(
-    ("said", "likelihood"), [("shown", [1, 0]), ("not shown", [0, 1]), ("not done", [0.4, 0.4])]
+    ("said", "likelihood"), [("abnormal", [1, 0]), ("normal", [0, 1]), ("skipped", [0.4, 0.4])]
 )
 def test_a_likelihood_holds_the_plain_results(pump, said, likelihood):
     """Sure readings are the plain results; one that says nothing is as good as not done."""
-    code = {"code": "P0410", "stored": True}
+    code = {"code": "P0410", "state": "stored"}
     plain = suspects(pump, [code, result("relay-swap", said)])
     soft = suspects(pump, [code, result("relay-swap", {"likelihood": likelihood})])
-    assert soft.shares == pytest.approx(plain.shares, abs=1e-12)
+    assert soft.marginals == pytest.approx(plain.marginals, abs=1e-12)
 
 
 def test_too_close_to_call_lies_between(pump):
-    code = {"code": "P0410", "stored": True}
+    code = {"code": "P0410", "state": "stored"}
     shares = [
-        suspects(pump, [code, result("relay-swap", said)]).shares["relay"]
-        for said in ("not shown", {"likelihood": [0.45, 0.55]}, "shown")
+        suspects(pump, [code, result("relay-swap", said)]).marginals["relay"]
+        for said in ("normal", {"likelihood": [0.45, 0.55]}, "abnormal")
     ]
     assert shares == sorted(shares)
 
@@ -212,64 +214,68 @@ def test_one_sure_cause():
         [fault("a"), fault("b")], [check("t", 5, {"a": 1.0}, false_alarm=0.0)], base=1e-9
     )
     model = Model(from_data(data))
-    assert suspects(model, [result("t", True)]).shares["a"] == 1.0
-    assert suspects(model, [result("t", False)]).shares["a"] == 0.0
-    assert suspects(model, []).shares["a"] == pytest.approx(0.5, abs=1e-8)
+    assert suspects(model, [result("t", True)]).marginals["a"] == 1.0
+    assert suspects(model, [result("t", False)]).marginals["a"] == 0.0
+    assert suspects(model, []).marginals["a"] == pytest.approx(0.5, abs=1e-8)
 
 
 def test_single_fault_by_hand():
     """Bayes by hand: weights 3 and 1, shown with .8 and .1: 2.4 / (2.4 + .1)."""
     tests = [check("t", 5, {"a": 0.8, "b": 0.1}, false_alarm=0.0)]
     model = Model(from_data(network([fault("a", 3), fault("b", 1)], tests, base=1e-9)))
-    assert suspects(model, [result("t", True)]).shares["a"] == pytest.approx(0.96, abs=1e-8)
+    assert suspects(model, [result("t", True)]).marginals["a"] == pytest.approx(0.96, abs=1e-8)
 
 
-def test_a_code_says_nothing_about_none_of_these():
+def test_a_code_says_nothing_about_outside():
     """Every fault sets the code with the same chance, so it moves no share."""
     faults = [fault("a", 2, sets={"P0410": 0.7}), fault("b", sets={"P0410": 0.7})]
     data = network(faults, [], elsewhere=0.5, codes={"P0410": {"false_alarm": 0.0}}, base=1e-9)
     model = Model(from_data(data))
-    known = suspects(model, [{"code": "P0410", "stored": True}])
-    assert known.none_of_these == pytest.approx(0.5 / 3.5, abs=1e-8)
-    assert known.shares["elsewhere"] == known.none_of_these
+    known = suspects(model, [{"code": "P0410", "state": "stored"}])
+    assert known.outside == pytest.approx(0.5 / 3.5, abs=1e-8)
+    assert known.marginals["outside"] == known.outside
 
 
 def test_sets_that_matter_name_pump_and_relay(pump):
-    events = [{"code": "P0410", "stored": True}, result("pump-feed"), result("relay-swap")]
+    events = [{"code": "P0410", "state": "stored"}, result("pump-feed"), result("relay-swap")]
     (faults, share), *_ = suspects(pump, events).sets
     assert faults == ("pump", "relay")
     assert share > 0.4
 
 
-def test_none_of_these_keeps_its_share(pump):
+def test_outside_keeps_its_share(pump):
     """All tests normal; by hand .346 / (.346 + 2 x 4 x .9 x .05 + 2 x .9 x .02)."""
-    events = [{"code": "P0410", "stored": True}]
+    events = [{"code": "P0410", "state": "stored"}]
     events += [
         result(name, False) for name in ("fuse-look", "relay-swap", "pump-feed", "valve-hold")
     ]
-    assert suspects(pump, events).none_of_these == pytest.approx(0.466, abs=0.03)
+    assert suspects(pump, events).outside == pytest.approx(0.466, abs=0.03)
 
 
 class TestLaterKnockOn:
     """The car that got a new pump, and whose relay then died."""
 
-    BEFORE = ({"code": "P0410", "stored": True}, result("relay-swap", False), result("pump-feed"))
+    BEFORE = (
+        {"code": "P0410", "state": "stored"},
+        result("relay-swap", False),
+        result("pump-feed"),
+    )
 
     def test_the_repair_met_its_fault(self, pump):
         known = suspects(pump, [*self.BEFORE, {"repair": "pump"}])
-        assert known.shares["pump"] == 0.0
+        assert known.marginals["pump"] == 0.0
         assert known.repaired["pump"] > 0.95
 
     def test_the_relay_is_suspect_again(self, pump):
         """It comes with chance .3 after the repair, so its share is about that."""
         before = suspects(pump, [*self.BEFORE])
         after = suspects(pump, [*self.BEFORE, {"repair": "pump"}])
-        assert before.shares["relay"] < 0.05
-        assert after.shares["relay"] == pytest.approx(0.3, abs=0.05)
+        assert before.marginals["relay"] < 0.05
+        assert after.marginals["relay"] == pytest.approx(0.3, abs=0.05)
 
     def test_not_cured_points_to_the_relay(self, pump):
         events = [*self.BEFORE, {"repair": "pump"}, {"recheck": "not cured"}]
-        shares = suspects(pump, events).shares
+        shares = suspects(pump, events).marginals
         assert max(shares, key=shares.__getitem__) == "relay"
 
     def test_cured_all_but_clears_it(self, pump):
@@ -277,17 +283,19 @@ class TestLaterKnockOn:
 
         The valve, which sets its code in four cars of ten only, stays suspect.
         """
-        shares = suspects(pump, [*self.BEFORE, {"repair": "pump"}, {"recheck": "cured"}]).shares
+        shares = suspects(pump, [*self.BEFORE, {"repair": "pump"}, {"recheck": "cured"}]).marginals
         assert shares["relay"] == pytest.approx(0.041, abs=0.01)
         assert shares["valve"] > 0.1
 
     def test_a_repair_in_vain_brings_no_knock_on(self, pump):
         """The pump was good: its repair cannot have burnt the relay, and changes nothing."""
-        good = [{"code": "P0410", "stored": True}, result("pump-feed", False)]
+        good = [{"code": "P0410", "state": "stored"}, result("pump-feed", False)]
         events = [*good, {"repair": "pump"}, {"recheck": "not cured"}]
         known = suspects(pump, events)
         assert known.repaired["pump"] < 0.05
-        assert known.shares["relay"] == pytest.approx(suspects(pump, good).shares["relay"], abs=0.1)
+        assert known.marginals["relay"] == pytest.approx(
+            suspects(pump, good).marginals["relay"], abs=0.1
+        )
 
 
 def test_story_is_the_same_network_each_time():

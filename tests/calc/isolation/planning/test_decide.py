@@ -4,16 +4,16 @@ from random import Random
 
 import pytest
 from tests.calc.isolation.against_optimum import planner_alone, ratios, with_its_rules
+from tests.calc.isolation.jobs import case_of, decision, next_action
 from tests.calc.isolation.networks import Json, check, fault, network, random_procedure, result
 
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
-from baycalc.isolation.planning.case import open_case
-from baycalc.isolation.planning.decide import Action, decide, next_action
+from baycalc.isolation.model.read_network import from_data
+from baycalc.isolation.planning.decide import Action, decide
 
 SAMPLE = range(12)
 """Of the random procedures; `make bench` takes all of them."""
-CODE = {"code": "P0410", "stored": True}
+CODE = {"code": "P0410", "state": "stored"}
 
 
 @pytest.mark.parametrize(
@@ -42,7 +42,7 @@ class TestSeenFirst:
 
     def test_a_code_alone_sells_no_part(self):
         model = self.model(check("look", 5, {"dear": 0.95}))
-        case = open_case(model, [CODE])
+        case = case_of(model, [CODE])
         assert planner_alone(case) == Action("repair", "dear")
         action = decide(case).action
         assert (action.kind, action.id, action.question.kind) == ("test", "look", "itself")
@@ -56,13 +56,13 @@ class TestSeenFirst:
 
     def test_what_the_job_will_cost_counts_the_look(self):
         model = self.model(check("look", 5, {"dear": 0.95}))
-        decision = decide(open_case(model, [CODE]))
+        decision = decide(case_of(model, [CODE]))
         assert decision.action.move in decision.moves
         assert decision.action.move.cost > decision.moves[0].cost
 
     def test_a_test_that_was_not_done_cannot_be_asked_again(self):
         model = self.model(check("look", 5, {"dear": 0.95}))
-        assert next_action(model, [CODE, result("look", "not done")]).kind == "repair"
+        assert next_action(model, [CODE, result("look", "skipped")]).kind == "repair"
 
     def test_any_test_that_showed_it_is_enough(self):
         tests = check("look", 5, {"dear": 0.95}), check("glance", 1, {"dear": 0.3})
@@ -92,7 +92,7 @@ class TestOrder:
 
     def test_a_test_is_never_offered_before_what_protects(self, pump):
         for history in ([CODE], [CODE, result("fuse-look", False)]):
-            for move in decide(open_case(pump, history)).moves:
+            for move in decision(pump, history).moves:
                 if move.kind == "test":
                     test = pump.network.tests[move.number]
                     assert not test.after
@@ -105,10 +105,10 @@ class TestOrder:
         assert action.id in ("relay-swap", "pump-feed")
 
     def test_not_where_it_could_not_be_done(self, pump):
-        events = [CODE, result("fuse-look", False), result("safe", "not done")]
+        events = [CODE, result("fuse-look", False), result("safe", "skipped")]
         offered = {
             pump.network.tests[move.number].id
-            for move in decide(open_case(pump, events)).moves
+            for move in decision(pump, events).moves
             if move.kind == "test"
         }
         assert offered == set()
@@ -131,7 +131,7 @@ class TestOrder:
         model = Model(from_data(network([fault("a", 1, 60, 99), fault("b", 1, 60, 99)], tests)))
         assert next_action(model, []).id == "ready"
         assert next_action(model, [{"test": "ready", "result": "done"}]).id == "t"
-        assert next_action(model, [{"test": "ready", "result": "not done"}]).kind == "repair"
+        assert next_action(model, [{"test": "ready", "result": "skipped"}]).kind == "repair"
 
 
 class TestEnd:

@@ -1,26 +1,32 @@
 """The closing rule: causes before the part is fitted, knock-ons before the job is closed."""
 
 import pytest
+from tests.calc.isolation.jobs import case_of, next_action
 from tests.calc.isolation.networks import Json, check, fault, network, result
 
-from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
-from baycalc.isolation.planning.case import open_case
-from baycalc.isolation.planning.decide import next_action
-from baycalc.isolation.planning.follow_ups import open_questions, well_shown
+from baycalc.isolation.model.bayes_net import Key, Model
+from baycalc.isolation.model.read_network import from_data
+from baycalc.isolation.planning.confirmation import confirmation_of
+from baycalc.isolation.planning.follow_ups import FollowUp, follow_ups
 
-CODE = {"code": "P0410", "stored": True}
+CODE = {"code": "P0410", "state": "stored"}
 FOUND = [CODE, result("safe", False), result("relay-swap", False), result("pump-feed")]
 
 
-def questions(model: Model, *events: Json):
-    return {item.fault: item for item in open_questions(open_case(model, list(events)))}
+def asked_in(model: Model, *events: Json) -> dict[str, FollowUp]:
+    return {item.fault: item for item in follow_ups(case_of(model, list(events)))}
+
+
+def questions(model: Model, *events: Json) -> dict[str, FollowUp]:
+    """Those that are due, or would be could a test be done."""
+    items = asked_in(model, *events)
+    return {n: one for n, one in items.items() if one.due or one.state == "untestable"}
 
 
 class TestCauseBeforeThePart:
     def test_the_valve_is_asked_for(self, pump):
         asked = questions(pump, *FOUND)["valve"]
-        assert (asked.because, asked.kind, asked.when) == ("pump", "cause", "before")
+        assert (asked.because, asked.kind, asked.state) == ("pump", "cause", "before fitting")
         assert asked.tests == ("valve-hold",)
 
     def test_and_tested_before_the_pump_is_fitted(self, pump):
@@ -43,7 +49,7 @@ class TestCauseBeforeThePart:
         )
 
     def test_a_test_that_cannot_be_done_is_not_asked_again(self, pump):
-        action = next_action(pump, [*FOUND, result("valve-hold", "not done")])
+        action = next_action(pump, [*FOUND, result("valve-hold", "skipped")])
         assert (action.kind, action.id) == ("repair", "pump")
 
     def test_what_the_found_fault_shows_itself_cannot_clear_its_cause(self):
@@ -65,7 +71,7 @@ class TestCauseBeforeThePart:
         assert next_action(model, found).id == "effect"
         fitted = [*found, {"repair": "effect"}]
         assert questions(model, *fitted)["cause"].tests == ("both",)
-        assert questions(model, *fitted)["cause"].when == "after"
+        assert questions(model, *fitted)["cause"].state == "before closing"
 
 
 class TestKnockOnAfterTheRepair:
@@ -76,7 +82,7 @@ class TestKnockOnAfterTheRepair:
     def test_the_relay_is_asked_for_again(self, pump):
         """Tested good before the pump was fitted: that does not count any more."""
         asked = questions(pump, *self.FITTED)["relay"]
-        assert (asked.because, asked.kind, asked.when) == ("pump", "knock-on", "after")
+        assert (asked.because, asked.kind, asked.state) == ("pump", "knock-on", "before closing")
         assert asked.tests == ("relay-swap",)
         assert asked.share == pytest.approx(0.3, abs=0.03)
 
@@ -102,10 +108,13 @@ class TestKnockOnAfterTheRepair:
         assert action.question is not None
 
     def test_not_cured_leads_to_the_relay(self, pump):
-        """A look at the fuse takes two minutes and comes first; then the relay is fitted."""
+        """A look at the fuse takes two minutes and comes first; then the relay is tested anew."""
         history = [*self.FITTED, {"recheck": "not cured"}]
         assert next_action(pump, history).id == "fuse-look"
-        action = next_action(pump, [*history, result("fuse-look", False)])
+        history += [result("fuse-look", False)]
+        action = next_action(pump, history)
+        assert (action.kind, action.id) == ("test", "relay-swap")
+        action = next_action(pump, [*history, result("relay-swap")])
         assert (action.kind, action.id) == ("repair", "relay")
 
 
@@ -114,15 +123,33 @@ def test_a_repair_in_vain_asks_nothing(pump):
     assert questions(pump, *history, {"recheck": "not cured"}) == {}
 
 
-def test_well_shown(pump):
-    assert well_shown(pump, "relay") == [("test", "relay-swap", "seen")]
-    assert well_shown(pump, "elsewhere") == []
+def test_what_looks_for_a_fault(pump):
+    rules = confirmation_of(pump)
+    relay = 1 << pump.number["relay"]
+    assert [key for key, mask in rules.looks_for.items() if mask & relay] == [
+        Key("test", "relay-swap", "seen")
+    ]
 
 
 def test_a_weak_test_is_better_than_none():
     tests = [check("t", 1, {"a": 0.3}), check("u", 1, {"a": 0.2})]
-    model = Model(from_data(network([fault("a"), fault("b")], tests)))
-    assert well_shown(model, "a") == [("test", "t", "seen")]
+    rules = confirmation_of(Model(from_data(network([fault("a"), fault("b")], tests))))
+    assert [key.name for key, mask in rules.looks_for.items() if mask & 1] == ["t"]
+    assert not any(rules.clears.values())
+
+
+def test_what_was_not_tested_is_said_so(pump):
+    """The fuse is no knock-on of the pump; the relay is, and unlikely once it was swapped."""
+    history = [*TestKnockOnAfterTheRepair.FITTED, result("relay-swap", False)]
+    assert asked_in(pump, *history)["relay"].state == "cleared"
+    assert asked_in(pump, *history, {"recheck": "cured"})["valve"].state == "cleared"
+
+
+def test_a_follow_up_can_be_left_on_purpose(pump):
+    history = [*TestKnockOnAfterTheRepair.FITTED, {"recheck": "cured"}]
+    assert asked_in(pump, *history)["relay"].due
+    assert asked_in(pump, *history, {"leave": "relay"})["relay"].state == "left"
+    assert next_action(pump, [*history, {"leave": "relay"}]).kind == "close"
 
 
 def test_a_knock_on_that_no_test_sees_does_not_hold_the_job_up():

@@ -7,7 +7,7 @@ import pytest
 from tests.calc.isolation.networks import Json, fault, network, random_procedure
 
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.model.read_network import from_data
 from baycalc.isolation.planning.case import open_case
 from baycalc.isolation.planning.problem import View
 from baycalc.isolation.planning.repair_order import costs_by_set, order_of, repair_only

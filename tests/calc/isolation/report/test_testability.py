@@ -4,7 +4,7 @@ import pytest
 from tests.calc.isolation.networks import check, fault, network
 
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.model.fault_model import from_data
+from baycalc.isolation.model.read_network import from_data
 from baycalc.isolation.report.testability import (
     ambiguity_groups,
     detection,

@@ -1,0 +1,55 @@
+"""A point of the plan: what is repaired, how the car stands, what tests have told on the way."""
+
+from typing import NamedTuple
+
+from baycalc.isolation.planning.problem import Outcome, Problem, Step
+from baycalc.isolation.planning.state import AS_IT_CAME, Stand
+
+
+class Point(NamedTuple):
+    """A point in the look-ahead.
+
+    Attributes
+    ----------
+    gone : int
+        Mask of the faults repaired on the way [-].
+    stand : Stand
+        How the car stands.
+    open, met : int
+        Masks of the tests that may still be done, and of those done [-].
+    looked, cleared : int
+        Masks of the faults that a test has looked for, and of those that one has cleared [-].
+    """
+
+    gone: int
+    stand: Stand
+    open: int
+    met: int
+    looked: int
+    cleared: int
+
+    def tested(self, step: Step, outcome: Outcome) -> "Point":
+        """Give the point after a test and what had to come before it."""
+        done = sum(1 << test for test in step.tests)
+        return Point(
+            self.gone,
+            step.stand,
+            self.open & ~done & ~outcome.stops,
+            self.met | done,
+            self.looked | outcome.looked,
+            (self.cleared | outcome.cleared) & ~outcome.shown,
+        )
+
+    def repaired(self, cured: int) -> "Point":
+        """Give the point after a repair that clears some faults."""
+        return self._replace(gone=self.gone | cured, stand=AS_IT_CAME)
+
+    def proven(self) -> "Point":
+        """Give the point after a proof."""
+        return self._replace(stand=AS_IT_CAME)
+
+
+def start_of(problem: Problem) -> Point:
+    """Give the point where the job stands."""
+    stand = problem.job.stand
+    return Point(0, stand, problem.open, problem.met, problem.looked, problem.cleared)

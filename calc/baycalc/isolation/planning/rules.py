@@ -1,0 +1,118 @@
+"""What may be done at a point of the plan: no part is bought unseen, none that a test cleared."""
+
+from math import sumprod
+
+from baycalc.isolation.planning.confirmation import SHOWN_WELL
+from baycalc.isolation.planning.point import Point
+from baycalc.isolation.planning.problem import Problem, Step
+
+CLEARED = 0.7
+"""Share of belief from which a part is bought though the test of its fault was normal [-]; common
+practice, no source."""
+
+
+def likeliest(problem: Problem, action: int, weights: list[float], gone: int = 0) -> int:
+    """Give the likeliest fault that a repair clears.
+
+    Parameters
+    ----------
+    problem : Problem
+        The decision.
+    action : int
+        Number of a fault with that repair [-].
+    weights : list of float
+        Weight of each set [-].
+    gone : int
+        Mask of the faults repaired already [-].
+    """
+    sums = marginals(problem, weights)
+    left = [fault for fault in problem.cures[action] if not gone >> fault & 1]
+    same = [fault for fault in left if problem.cured[fault] == problem.cured[action]]
+    return max(same or left or [action], key=lambda fault: sums[fault])
+
+
+def marginals(problem: Problem, weights: list[float]) -> list[float]:
+    """Sum the weights of the sets that hold each fault."""
+    sums = [0.0] * problem.count
+    for mask, weight in zip(problem.masks, weights, strict=True):
+        left = mask
+        while left:
+            lowest = left & -left
+            sums[lowest.bit_length() - 1] += weight
+            left ^= lowest
+    return sums
+
+
+def is_cleared(problem: Problem, state: Point, weights: list[float], action: int) -> bool:
+    """Tell whether a part may not be bought, as the tests of all that it cures were normal.
+
+    Notes
+    -----
+    A fault that no test shows is never cleared, nor any where no cause can lie outside. Above
+    `CLEARED` of the belief the part is bought all the same: then it is the test that is doubted.
+    """
+    if problem.price[action] <= 0.0 or not problem.outside:
+        return False
+    cured = problem.cured[action] & ~state.gone
+    possible = 0.0
+    open_to_it = whole = 0.0
+    for mask, weight in zip(problem.masks, weights, strict=True):
+        whole += weight
+        here = mask & cured
+        if here:
+            possible += weight
+            if here & ~state.cleared:
+                open_to_it += weight
+    return open_to_it < (1.0 - CLEARED) * possible and possible < CLEARED * whole
+
+
+def looks_before_buying(
+    problem: Problem, state: Point, weights: list[float], action: int
+) -> list[Step]:
+    """List the tests of which one is due before a part is bought.
+
+    Parameters
+    ----------
+    problem : Problem
+        The decision.
+    state : Point
+        The point of the plan.
+    weights : list of float
+        Weight of each set [-].
+    action : int
+        Number of a fault with the repair [-].
+
+    Returns
+    -------
+    steps : list of Step
+        Cheapest first; empty where a test has looked for the fault, where none can tell it from
+        the others, where no part is bought, or where looking costs more than the repair.
+    """
+    if problem.price[action] <= 0.0 or problem.cured[action] & state.looked:
+        return []
+    fault = likeliest(problem, action, weights, state.gone)
+    limit = problem.cost[action] + problem.recheck_cost
+    steps: dict[Step, None] = {}
+    clears = False
+    for key in problem.rules.keys:
+        if not problem.rules.looks_for[key] >> fault & 1:
+            continue
+        number = problem.number[key.name]
+        step = problem.step(number, state.stand, state.met, state.open)
+        if step is None or step.cost >= limit or key not in problem.watched[number]:
+            continue
+        steps[step] = None
+        clears = clears or can_clear(problem, weights, fault, problem.columns(key)[0], state.gone)
+    return sorted(steps, key=lambda step: step.cost) if clears else []
+
+
+def can_clear(
+    problem: Problem, weights: list[float], fault: int, normal: list[float], gone: int = 0
+) -> bool:
+    """Tell whether an observation would be normal without a fault, in spite of all others."""
+    places = problem.view(gone).places
+    others = [
+        0.0 if mask >> fault & 1 else weight
+        for mask, weight in zip(problem.masks, weights, strict=True)
+    ]
+    return sumprod(others, [normal[place] for place in places]) >= SHOWN_WELL * sum(others)
