@@ -21,6 +21,7 @@ RARE = 0.04
 KEPT_DAYS = 30
 """How long the cache keeps a plan that no build has used; books may share it [d]."""
 
+
 def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[str, Any]]:
     """Return the plan of each network, by `plan_key`.
 
