@@ -13,6 +13,7 @@ from baybook.book.car import CarProcedure
 from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.checks.check_isolation import check_isolation
+from baybook.book.checks.check_wording import check_wording
 from baybook.book.codes import title
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import PolicyFigures, SimulatedBook, read_simulated
@@ -47,6 +48,10 @@ def test_every_fault_is_detected_and_told_from_the_others_or_in_a_stated_group(b
 
 def test_every_gauge_can_prove_its_limit(book: Book) -> None:
     assert check_gauges(bind(book), book.shared.tools) == []
+
+
+def test_every_step_is_worded_as_the_check_asks(book: Book) -> None:
+    assert check_wording(book) == []
 
 
 ALL = {"halden-finch", "pemberley-drover", "quillon-tarn"}

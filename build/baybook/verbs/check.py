@@ -1,10 +1,12 @@
 """`baybook check`: all problems of all sources, or the JSON Schema of the sources."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
+from baybook.book.checks.check_wording import check_wording
 from baybook.book.compiled import compile_book
 from baybook.book.schema import SOURCES, schema, write_schemas
 from baybook.verbs.folders import A_PATH, find_sources
@@ -15,6 +17,7 @@ from baybook.verbs.usage_error import OneOf, Verb
 @click.command("check", cls=Verb, help="check the sources and print every problem")
 @click.argument("folder", required=False, type=A_PATH)
 @click.option("--strict", is_flag=True, help="a warning counts as an error")
+@click.option("--no-wording", is_flag=True, help="say nothing of sentences and words")
 @click.option(
     "--schema",
     "kind",
@@ -27,7 +30,13 @@ from baybook.verbs.usage_error import OneOf, Verb
 @click.option(
     "--schema-to", type=A_PATH, metavar="FOLDER", help="write the JSON Schemas and check nothing"
 )
-def command(folder: Path | None, strict: bool, kind: str | None, schema_to: Path | None) -> int:
+def command(
+    folder: Path | None,
+    strict: bool,
+    no_wording: bool,
+    kind: str | None,
+    schema_to: Path | None,
+) -> int:
     """Print all problems of all files; 1 where there are errors, else 0."""
     if schema_to:
         for path in write_schemas(schema_to):
@@ -39,6 +48,8 @@ def command(folder: Path | None, strict: bool, kind: str | None, schema_to: Path
     folder = find_sources(folder).resolve()
     with working("checking the sources"):
         compiled = compile_book(folder)
+        wording = () if no_wording or compiled.errors else check_wording(compiled.sources)
+    compiled = replace(compiled, problems=tuple(sorted([*compiled.problems, *wording])))
     for problem in compiled.problems:
         print(problem)
     print(compiled.summary())

@@ -11,7 +11,8 @@ from importlib.resources import files
 
 import yaml
 
-from baybook.book.context import Context
+from baybook.book.sources.load import Book
+from baybook.book.sources.problems import Problem
 
 GREATEST_LENGTH = 20
 """Most words of a sentence in a step [-]."""
@@ -49,14 +50,33 @@ def _replaced() -> re.Pattern[str]:
     return re.compile(rf"(?<![\w-])(?:{words})(?![\w-])", re.IGNORECASE)
 
 
-def check_wording(context: Context) -> None:
-    """Warn of long sentences and double actions in steps, and of words that the trade replaces."""
-    for section in context.source.sections:
-        for place, line in enumerate(section.text.split("\n")):
-            number = section.text_line + place
-            plain = _TEMPLATE_WORD.sub("X", _TEMPLATE_BLOCK.sub("", line))
-            for text, hint in (*_of_steps(plain), *_of_words(plain)):
-                context.report.at_line(number, text, hint, "warning")
+def check_wording(book: Book) -> list[Problem]:
+    """Return warnings: long sentences and double actions in steps, words that the trade replaces.
+
+    Parameters
+    ----------
+    book : Book
+        The sources; procedures and shared texts are read, front matter is not.
+    """
+    return sorted(
+        Problem(file, number, "", text, hint, "warning")
+        for file, first, passage in _passages(book)
+        for number, line in enumerate(passage.split("\n"), first)
+        for text, hint in _of_line(_TEMPLATE_WORD.sub("X", _TEMPLATE_BLOCK.sub("", line)))
+    )
+
+
+def _passages(book: Book) -> Iterator[tuple[str, int, str]]:
+    for source in book.procedures.values():
+        for section in source.sections:
+            yield source.lines.file, section.text_line, section.text
+    for name, text in book.shared_texts.items():
+        yield book.shared_text_files[name], 1, text
+
+
+def _of_line(line: str) -> Iterator[tuple[str, str]]:
+    yield from _of_steps(line)
+    yield from _of_words(line)
 
 
 def _of_steps(line: str) -> Iterator[tuple[str, str]]:
