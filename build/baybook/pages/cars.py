@@ -1,14 +1,13 @@
 """The data of each car of a book as the pages' scripts read them, and where its old pages lead."""
 
-import json
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
 from baybook.book.compiled import CompiledBook
 from baybook.book.sources.load import VehicleSource
 from baybook.pages.calculator import form_html
 from baybook.pages.places import Asks, figures_data
-from baybook.pages.render import html
+from baybook.pages.render import html, taken
 from baybook.pages.site import Page, calculator_uri
 from baycalc import api
 from baycalc.car.places import place
@@ -17,26 +16,22 @@ ID_PREFIX = "id-of-the-form-"
 """What stands before the ids of a form that is drawn later."""
 
 
-def car_files(book: CompiledBook, pages: Iterable[Page]) -> dict[str, str]:
+def car_files(book: CompiledBook, pages: Sequence[Page]) -> dict[str, str]:
     """Return the files that pages load when they need them: text by address."""
     asks: Asks = {}
     for page in pages:
         asks |= page.asks  # type: ignore[arg-type]
     names = book.page_names()
     cars = {
-        f"cars/{car.id}.js": _script("car", _car_data(car, asks, names))
+        f"cars/{car.id}.js": taken("car", _car_data(car, asks, names))
         for car in book.sources.vehicles.values()
     }
     forms = {
-        f"assets/calculators/{name}.js": _script("form", {"id": name, "html": _form(name)})
+        f"assets/calculators/{name}.js": taken("form", {"id": name, "html": _form(name)})
         for name in api.names()
     }
-    return cars | forms | _lead_on(names)
-
-
-def _script(method: str, data: dict[str, Any]) -> str:
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
-    return f"baybook.take.{method}({text});\n"
+    trees = {uri: text for page in pages for uri, text in page.files.items()}
+    return cars | forms | trees | _lead_on(names)
 
 
 def _car_data(car: VehicleSource, asks: Asks, names: dict[tuple[str, str], str]) -> dict[str, Any]:

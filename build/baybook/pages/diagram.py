@@ -1,22 +1,29 @@
-"""The drawn system: air, vacuum, power and control paths between the parts of one car."""
+"""The drawn system: the main flow as one straight line, what feeds it at right angles.
+
+What the control unit switches and reads is no line but a tag on the part, and the unit stands as
+a box apart; so a drawing stays readable. It is drawn twice: to the right for a wide page, downwards
+for a phone.
+"""
 
 import itertools
 import textwrap
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
-from baybook.pages.layered_layout import Layout, lay_out
-from baybook.pages.render import PX_PER_REM, html
+from baybook.pages.graph_layout import Layout, Point, lay_out
+from baybook.pages.render import html
 
-_NODE = 138.0
-_NODE_HEIGHT = 48.0
-_CELL = 156.0
-_ROW = 92.0
-_MARGIN = 14.0
-_NATURAL = 16.0 / 13.5
-"""Letters of 13.5 units are drawn 16 px high where there is room [px per unit]."""
+_MARGIN = 16.0
+_LETTERS_A_LINE = 12
+_MOST_LINES = 3
+_MAIN = ("air", "exhaust", "coolant", "fuel", "fuel-vapour", "fuel-vapor")
+"""Flows that can be the straight line of a drawing, the first one of a system."""
+
+_TAGGED = ("control", "signal")
+"""Flows between the control unit and a part: tags, where the system has others too."""
 
 _LETTERS = {
     "air": "A",
@@ -27,98 +34,195 @@ _LETTERS = {
     "exhaust": "E",
     "fuel": "L",
     "fuel-vapour": "F",
+    "fuel-vapor": "F",
     "coolant": "W",
 }
-"""The letter on each path; with the line's pattern it tells the paths apart without colour."""
+"""The letter of each flow; with the line's pattern it tells the flows apart without colour."""
+
+Join = tuple[str, str, str]
+"""Flow, start and end."""
 
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A part as drawn."""
+    """A part as drawn: its corner, its words, its tag, and the first test that looks at it."""
 
+    part: str
     x: float
     y: float
-    lines: list[str]
+    middle: float
+    lines: list[tuple[str, float]]
+    tag: str
+    hub: bool
+    test: str
 
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """A path between two parts as drawn, with the place of its letter."""
+    """A path between two parts as drawn, with its arrow and its letter."""
 
     flow: str
-    letter: str
     line: str
     x: float
     y: float
+    angle: int
+    letter: str
+    letter_x: float
+    letter_y: float
 
 
 def diagram_html(car: CarProcedure) -> Markup:
-    """Draw the paths of a system for one car, with the same as a list of what leads where."""
-    joins: list[tuple[str, str, str]] = [
+    """Draw the paths of a system, with the same as a list of what leads where."""
+    joins: list[Join] = [
         (flow, name, target)
         for name, part in car.parts.items()
         for flow, targets in part.joins.items()
         for target in targets
         if target in car.parts
     ]
-    nodes = list(dict.fromkeys(name for join in joins for name in join[1:]))
-    # A signal leads back to what commands: it is laid out against its direction.
-    laid = [(end, start) if flow == "signal" else (start, end) for flow, start, end in joins]
-    layout = lay_out(nodes, laid)
-    flows = [flow for flow in _LETTERS if any(join[0] == flow for join in joins)]
-    width = _MARGIN * 2 + _CELL * max(layout.across.values(), default=0) + _NODE / 2
+    flows = dict.fromkeys(join[0] for join in joins)
     return html(
         "diagram.html.j2",
         title=car.source.data.title,
-        width=width,
-        natural=width * _NATURAL / PX_PER_REM,
-        height=_MARGIN * 2
-        + _ROW * max((layout.layer[name] for name in nodes), default=0)
-        + _NODE_HEIGHT,
-        half=_NODE / 2,
-        box_width=_NODE,
-        box_height=_NODE_HEIGHT,
-        boxes=[_box(car.parts[name].name, name, layout) for name in nodes],
-        paths=_paths(joins, layout),
-        legend=[(flow, _LETTERS[flow]) for flow in flows],
+        drawings=[_Drawing(car, joins, down=down).values() for down in (False, True)],
+        legend=[(flow, _letter(flow)) for flow in flows],
         words=[(flow, car.parts[start].name, car.parts[end].name) for flow, start, end in joins],
+        tagged=bool(_tags(joins)),
     )
 
 
-def _at(name: str, layout: Layout) -> tuple[float, float]:
-    x = _MARGIN + _CELL * layout.across[name]
-    return x, _MARGIN + _ROW * layout.layer[name] + _NODE_HEIGHT / 2
+def _letter(flow: str) -> str:
+    return _LETTERS.get(flow, flow[:1].upper())
 
 
-def _box(text: str, name: str, layout: Layout) -> Box:
-    x, y = _at(name, layout)
-    return Box(x, y, textwrap.wrap(text, 19, max_lines=3, placeholder=" …"))
+def _tags(joins: list[Join]) -> dict[str, str]:
+    """Return what the control unit does to each part, where that is drawn as a tag."""
+    if all(flow in _TAGGED for flow, _, _ in joins):
+        return {}
+    switched = {end: "switched" for flow, _, end in joins if flow == "control"}
+    return switched | {start: "read" for flow, start, _ in joins if flow == "signal"}
 
 
-def _paths(joins: list[tuple[str, str, str]], layout: Layout) -> list[Path]:
-    pairs: dict[frozenset[str], int] = {}
-    paths = []
-    for flow, start, end in joins:
-        if start == end:
-            continue
-        pair = frozenset((start, end))
-        aside = pairs.get(pair, 0)
-        pairs[pair] = aside + 1
-        paths.append(_path(flow, start, end, layout, aside))
-    return paths
+class _Drawing:
+    """One drawing of a system, to the right or downwards."""
+
+    def __init__(self, car: CarProcedure, joins: list[Join], *, down: bool) -> None:
+        self.car = car
+        self.down = down
+        self.size = (110.0, 80.0) if down else (100.0, 82.0)
+        self.tags = _tags(joins)
+        self.drawn = [join for join in joins if not self.tags or join[0] not in _TAGGED]
+        self.hubs = self._hubs(joins)
+        main = next((flow for flow in _MAIN if any(join[0] == flow for join in joins)), "")
+        self.main = {main, "exhaust"}
+        self.joins = joins
+
+    def _hubs(self, joins: list[Join]) -> list[str]:
+        """Return the parts that switch and read others, and have no path of their own."""
+        if not self.tags:
+            return []
+        ends = {name for join in self.drawn for name in join[1:]}
+        found = [start for flow, start, _ in joins if flow == "control"]
+        found += [end for flow, _, end in joins if flow == "signal"]
+        return [name for name in dict.fromkeys(found) if name not in ends]
+
+    def values(self) -> dict[str, object]:
+        """Return what the template draws."""
+        names = dict.fromkeys(name for join in self.joins for name in join[1:])
+        nodes = [name for name in names if name not in self.hubs]
+        edges = [(start, end, flow in self.main) for flow, start, end in self.drawn]
+        layout = lay_out(nodes, edges, self.size, down=self.down, margin=_MARGIN)
+        width, height = self._place_hubs(layout)
+        return {
+            "name": "down" if self.down else "right",
+            "width": round(width),
+            "height": round(height),
+            "box_width": self.size[0],
+            "box_height": self.size[1],
+            "boxes": [self._box(name, layout.places[name]) for name in names],
+            "paths": [
+                _path(flow, points)
+                for (flow, _, _), points in zip(self.drawn, layout.paths, strict=True)
+            ],
+        }
+
+    def _place_hubs(self, layout: Layout) -> Point:
+        """Put the control unit into the first free corner, or beside the drawing."""
+        width, height = layout.width, layout.height
+        for hub in self.hubs:
+            spot = self._free(layout.places.values(), width, height)
+            layout.places[hub] = spot
+            width = max(width, spot[0] + self.size[0] / 2 + _MARGIN)
+            height = max(height, spot[1] + self.size[1] / 2 + _MARGIN)
+        return width, height
+
+    def _free(self, taken: Iterable[Point], width: float, height: float) -> Point:
+        across, along = self.size[0] / 2 + _MARGIN, self.size[1] / 2 + _MARGIN
+        places = list(taken)
+        for y in (height - along, along) if self.down else (along, height - along):
+            for x in (width - across, across):
+                if all(
+                    abs(x - other[0]) >= self.size[0] + 10 or abs(y - other[1]) >= self.size[1] + 10
+                    for other in places
+                ):
+                    return x, y
+        return (across, height + along) if self.down else (width + across, along)
+
+    def _box(self, name: str, place: Point) -> Box:
+        x, y = place
+        lines = textwrap.wrap(
+            self.car.parts[name].name,
+            _LETTERS_A_LINE,
+            max_lines=_MOST_LINES,
+            placeholder=" …",
+            break_on_hyphens=True,
+        )
+        first = y - (len(lines) - 1) * 8.5 + 6
+        return Box(
+            part=name,
+            x=x - self.size[0] / 2,
+            y=y - self.size[1] / 2,
+            middle=x,
+            lines=[(line, first + 17 * at) for at, line in enumerate(lines)],
+            tag=self.tags.get(name, ""),
+            hub=name in self.hubs,
+            test=self._test_of(name),
+        )
+
+    def _test_of(self, part: str) -> str:
+        """Return the first test that shows a fault of a part."""
+        faults = {name for name, fault in self.car.faults.items() if fault.part == part}
+        return next(
+            (
+                name
+                for name, test in self.car.tests.items()
+                if any(not faults.isdisjoint(seen.shows) for seen in test.observations.values())
+            ),
+            "",
+        )
 
 
-def _path(flow: str, start: str, end: str, layout: Layout, aside: int) -> Path:
-    shift = 22.0 * ((aside + 1) // 2) * (1 if aside % 2 else -1)
-    bends = layout.bends.get((start, end)) or layout.bends.get((end, start), [])[::-1]
-    stops = [_at(name, layout) for name in (start, *bends, end)]
-    stops = [(x + shift, y) for x, y in stops]
-    sign = 1 if stops[-1][1] > stops[0][1] else -1  # no path stays in one layer
-    stops[0] = (stops[0][0], stops[0][1] + sign * _NODE_HEIGHT / 2)
-    stops[-1] = (stops[-1][0], stops[-1][1] - sign * (_NODE_HEIGHT / 2 + 3))
-    line = f"M{stops[0][0]:.1f} {stops[0][1]:.1f}"
-    for (x0, y0), (x1, y1) in itertools.pairwise(stops):
-        middle = (y0 + y1) / 2
-        line += f" C{x0:.1f} {middle:.1f} {x1:.1f} {middle:.1f} {x1:.1f} {y1:.1f}"
-    (x0, y0), (x1, y1) = stops[:2]
-    return Path(flow, _LETTERS[flow], line, (x0 + x1) / 2, (y0 + y1) / 2)
+_ANGLES = {(1, 0): 0, (-1, 0): 180, (0, 1): 90, (0, -1): -90}
+
+
+def _path(flow: str, points: list[Point]) -> Path:
+    (x0, y0), (x1, y1) = points[-2:]
+    turn = (_sign(x1 - x0), _sign(y1 - y0))
+    longest = max(
+        itertools.pairwise(points),
+        key=lambda leg: abs(leg[0][0] - leg[1][0]) + abs(leg[0][1] - leg[1][1]),
+    )
+    return Path(
+        flow=flow,
+        line="M" + "L".join(f"{x:.0f} {y:.0f}" for x, y in points),
+        x=x1,
+        y=y1,
+        angle=_ANGLES.get(turn, 0),
+        letter=_letter(flow),
+        letter_x=(longest[0][0] + longest[1][0]) / 2,
+        letter_y=(longest[0][1] + longest[1][1]) / 2,
+    )
+
+
+def _sign(value: float) -> int:
+    return 0 if abs(value) < 0.5 else (1 if value > 0 else -1)

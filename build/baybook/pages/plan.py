@@ -1,36 +1,32 @@
-"""The plan of a procedure for one car: its cost, the first tests, a drawn tree, a nested list."""
+"""The plan of a procedure: its cost, the usual way as a strip, the whole plan as a tree."""
 
-import textwrap
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import Any
 
 from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
 from baybook.book.simulated import Simulated
-from baybook.pages.render import PX_PER_REM, html
+from baybook.pages.render import html
 from baybook.pages.site import Settings
-
-_LINE = 20
-_GAP = 10
-_DOT = 14
-_INDENT = 20
-_WIDTH = 760
-_PIECE = 400
-_LETTER = 8.1
-_SHARE = 66
+from baycalc.text import capital
 
 FAINT = 0.015
 """Share of cars below which the ends of a plan are put together in one line [-]."""
 
-FIRST = 6
-"""Tests that are named before the whole plan [-]."""
+STOPS = 10
+"""Most tests of the usual way; a sheet of paper holds so many with their branches [-]."""
+
+BRANCHES = 4
+"""Most ways by which cars leave a test of the usual way that are named [-]."""
+
+_THICKEST = 11.0
+"""Width of the line of the usual way where all cars pass [px]."""
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One point of the plan as it is written and drawn."""
+    """One point of the plan as it is written."""
 
     depth: int
     outcome: str
@@ -42,36 +38,78 @@ class Row:
 
 
 def plan_html(
-    car: CarProcedure, plan: dict[str, Any], settings: Settings, simulated: Simulated | None
+    car: CarProcedure,
+    plan: dict[str, Any],
+    settings: Settings,
+    simulated: Simulated | None,
+    tree_file: str,
 ) -> Markup:
-    """Write a plan for a page."""
-    rows: list[Row] = []
-    _add_rows(car, plan["tree"], "", 0, -1, rows)
+    """Write a plan for a page; the whole tree lies in a file that is read when it is opened."""
     return html(
         "plan.html.j2",
-        first=_first_tests(car, plan["tree"]),
-        drawings=_drawings(rows),
-        nested=_nested(rows),
+        stops=_stops(car, plan["tree"]),
         groups=[[car.fault_name(fault) for fault in group] for group in car.ambiguity_groups()],
         plan=plan["expected"],
         guess=plan["guess"],
         simulated=simulated,
         currency=settings.currency,
-        points=len(rows),
-        width=_WIDTH,
-        natural=_WIDTH / PX_PER_REM,
+        points=len(_rows(car, plan)),
+        tree_file=tree_file,
     )
 
 
-def _first_tests(car: CarProcedure, node: dict[str, Any] | None) -> list[dict[str, Any]]:
-    """Return the tests that follow one another as long as each is good."""
+def tree_html(car: CarProcedure, plan: dict[str, Any]) -> Markup:
+    """Write the whole plan as lists inside lists, each point with its share and its link."""
+    return _nested(_rows(car, plan))
+
+
+def _rows(car: CarProcedure, plan: dict[str, Any]) -> list[Row]:
+    rows: list[Row] = []
+    _add_rows(car, plan["tree"], "", 0, -1, rows)
+    return rows
+
+
+def _stops(car: CarProcedure, node: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """Return the usual way: the tests that follow one another as long as each is good."""
     found: list[dict[str, Any]] = []
-    while node and not node["end"] and node["kind"] == "test" and len(found) < FIRST:
-        test = car.tests[node["id"]]
-        found.append({"id": node["id"], "title": test.title, "minutes": test.minutes})
+    while node and not node["end"] and node["kind"] == "test" and len(found) < STOPS:
         good = [branch["node"] for branch in node["branches"] if branch["good"]]
+        left = [branch for branch in node["branches"] if not branch["good"]]
+        test = car.tests[node["id"]]
+        found.append(
+            {
+                "id": node["id"],
+                "title": test.title,
+                "minutes": test.minutes,
+                "share": in_hundred(node["share"]),
+                "stem": round(max(2.0, _THICKEST * node["share"]), 1),
+                "leaving": in_hundred(_share(left)),
+                "branches": _branches(car, left),
+            }
+        )
         node = good[0] if good else None
     return found
+
+
+def _branches(car: CarProcedure, left: list[dict[str, Any]]) -> list[dict[str, str]]:
+    """Return the ways by which cars leave a test, likeliest first, with what comes then."""
+    likely = sorted(left, key=lambda branch: -branch["node"]["share"])
+    rows = []
+    for branch in likely[:BRANCHES]:
+        text, _, target = _point(car, branch["node"])
+        outcome = branch["text"]
+        share = in_hundred(branch["node"]["share"])
+        rows.append({"share": share, "outcome": outcome, "then": text, "target": target})
+    if len(likely) > BRANCHES:
+        rest = in_hundred(_share(likely[BRANCHES:]))
+        several = {"share": rest, "outcome": "rarer or several results at once", "target": ""}
+        rows.append(several | {"then": "take them from the top, the likeliest first"})
+    return rows
+
+
+def in_hundred(share: float) -> str:
+    """Write a share of cars as how many of a hundred; a few are never written as none."""
+    return f"{100 * share:.0f}" if share >= 0.005 or share == 0 else "under 1"
 
 
 def _nested(rows: list[Row]) -> Markup:
@@ -88,9 +126,10 @@ def _nested(rows: list[Row]) -> Markup:
 
 
 def _item(row: Row) -> Markup:
-    before = f"{row.outcome}: " if row.outcome else ""
+    before = f"{capital(row.outcome)}: " if row.outcome else ""
     text = Markup('<a href="#{}">{}</a>').format(row.target, row.text) if row.target else row.text
-    return Markup("<li>{}{}").format(before, text)
+    share = Markup('<b class="plan-share">{}</b>').format(in_hundred(row.share))
+    return Markup('<li class="plan-{}">{} {}{}').format(row.kind, share, before, text)
 
 
 def _add_rows(
@@ -155,59 +194,3 @@ def _rare(car: CarProcedure, node: dict[str, Any]) -> str:
         return "few cars left: go on with the panel"
     fault = car.faults[named[0]]
     return f"few cars left, most likely: {car.parts[fault.part].name} {fault.says}"
-
-
-def _drawings(rows: list[Row]) -> list[dict[str, Any]]:
-    """Draw the tree in pieces, so that paper can break between them."""
-    texts = [_wrapped(row) for row in rows]
-    tops = [0.0, *accumulate(len(text) * _LINE + _GAP for text in texts)]
-    pieces = []
-    first = 0
-    for last in range(1, len(rows) + 1):
-        if last == len(rows) or tops[last] - tops[first] > _PIECE:
-            pieces.append(_piece(rows, texts, tops, range(first, last)))
-            first = last
-    return pieces
-
-
-def _wrapped(row: Row) -> list[str]:
-    before = f"{row.outcome}: " if row.outcome else ""
-    room = int((_WIDTH - 8 - row.depth * _INDENT - _SHARE) / _LETTER)
-    return textwrap.wrap(before + row.text, room)
-
-
-def _piece(
-    rows: list[Row], texts: list[list[str]], tops: list[float], piece: range
-) -> dict[str, Any]:
-    start = tops[piece.start]
-    return {
-        "height": tops[piece.stop] - start,
-        "lines": _lines(rows, tops, start, tops[piece.stop]),
-        "points": [_drawn(rows[at], texts[at], tops[at] - start) for at in piece],
-    }
-
-
-def _lines(rows: list[Row], tops: list[float], start: float, stop: float) -> list[str]:
-    """Return the lines from each point to those after it, cut to a piece of the drawing."""
-    lines = []
-    for at, row in enumerate(rows):
-        if row.parent < 0:
-            continue
-        above, here = tops[row.parent] + _DOT + 5, tops[at] + _DOT
-        if here < start or above > stop:
-            continue
-        x = 8 + rows[row.parent].depth * _INDENT
-        line = f"M{x} {max(above, start) - start}V{min(here, stop) - start}"
-        lines.append(line + (f"H{x + _INDENT - 4}" if here <= stop else ""))
-    return list(dict.fromkeys(lines))
-
-
-def _drawn(row: Row, text: list[str], top: float) -> dict[str, Any]:
-    x = 8 + row.depth * _INDENT
-    return {
-        "x": x,
-        "y": top + _DOT,
-        "lines": [(line, top + _DOT + 5 + place * _LINE) for place, line in enumerate(text)],
-        "share": f"{row.share * 100:.0f} %" if row.share >= 0.01 else "< 1 %",
-        "kind": row.kind,
-    }

@@ -16,9 +16,9 @@ from baybook.book.sources.sections import Section
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
-from baybook.pages.plan import plan_html
+from baybook.pages.plan import plan_html, tree_html
 from baybook.pages.plan_cache import plan_key, plans_of
-from baybook.pages.render import heading, html
+from baybook.pages.render import heading, html, taken
 from baybook.pages.site import (
     MY_CAR_URI,
     SHEETS_URI,
@@ -115,8 +115,26 @@ class _PageWriter:
         title, text = self.data.title, self.text()
         trail = _trail(self.car.source)
         up = procedure_uri(self.car.source.id)
-        asks = self.body.places.asks
-        return Page(self.page, title, text, trail, wide=True, asks=asks, up=up, here="The work")
+        return Page(
+            self.page,
+            title,
+            text,
+            trail,
+            wide=True,
+            asks=self.body.places.asks,
+            up=up,
+            here="The work",
+            files=self._files(),
+        )
+
+    @property
+    def tree_file(self) -> str:
+        """The address of the file with the whole plan, below the root of the book."""
+        return self.page.replace(".md", ".plan.js")
+
+    def _files(self) -> dict[str, str]:
+        tree = tree_html(self.car, self.plans[plan_key(self.car.network)])
+        return {self.tree_file: taken("tree", {"id": self.tree_file, "html": tree})}
 
     def text(self) -> Markup:
         return html(
@@ -241,7 +259,7 @@ class _PageWriter:
     def _plan(self) -> Markup:
         plan = self.plans[plan_key(self.car.network)]
         simulated = self.simulated.networks.get(self.car.key)
-        return plan_html(self.car, plan, self.settings, simulated)
+        return plan_html(self.car, plan, self.settings, simulated, self.tree_file)
 
     def _leads_on(self) -> list[tuple[Markup, Markup]]:
         return [

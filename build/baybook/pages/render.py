@@ -1,6 +1,7 @@
 """Templates, and how quantities and texts are written on pages."""
 
 import functools
+import json
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -71,6 +72,12 @@ def environment() -> jinja2.Environment:
 def heading(level: int, name: str, title: str) -> Markup:
     """Write a heading with its place in the address."""
     return html("section_heading.html.j2", level=level, name=name, title=title)
+
+
+def taken(method: str, data: dict[str, Any]) -> str:
+    """Write data as a script that hands them to the page; a page from a folder can read it too."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    return f"baybook.take.{method}({text});\n"
 
 
 def html(template: str, **values: Any) -> Markup:

@@ -54,6 +54,8 @@ class Page:
     asks: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     """What the page asks of the chosen car, by the name of the place."""
 
+    files: Mapping[str, str] = field(default_factory=dict)
+    """Files that the page reads when they are needed: text by address."""
     up: str = ""
     """Address of the page between this one and the landing page, where there is one."""
     here: str = ""

@@ -1,5 +1,6 @@
 """The drawing of a system: all parts and paths of the car, nothing on top of anything."""
 
+import itertools
 import re
 from xml.etree import ElementTree
 
@@ -8,12 +9,14 @@ import pytest
 from baybook.book.car import CarProcedure
 from baybook.pages.diagram import diagram_html
 
-LETTERS = "g[@class='diagram-letter']"
 NUMBERS = re.compile(r"-?\d+\.?\d*")
+TAGGED = ("control", "signal")
+Element = ElementTree.Element
+Joins = list[tuple[str, str, str]]
 
 
 @pytest.fixture(scope="session")
-def drawings(cars: list[CarProcedure]) -> dict[str, ElementTree.Element]:
+def drawings(cars: list[CarProcedure]) -> dict[str, Element]:
     """The drawing of every page of the demo book, read as XML."""
     return {
         f"{car.source.id}/{car.vehicle.id}": ElementTree.fromstring(diagram_html(car))
@@ -21,104 +24,142 @@ def drawings(cars: list[CarProcedure]) -> dict[str, ElementTree.Element]:
     }
 
 
-def svg_of(drawing: ElementTree.Element) -> ElementTree.Element:
-    found = drawing.find(".//svg[@role='img']")
-    assert found is not None
+def each_svg(drawing: Element) -> list[Element]:
+    found = drawing.findall(".//svg[@class='system']")
+    assert len(found) == 2  # to the right, and downwards
     return found
 
 
-def boxes(drawing: ElementTree.Element) -> list[list[float]]:
+def joins_of(car: CarProcedure) -> Joins:
     return [
-        [float(each.attrib[side]) for side in ("x", "y", "width", "height")]
-        for each in drawing.iter("rect")
+        (flow, name, target)
+        for name, part in car.parts.items()
+        for flow, targets in part.joins.items()
+        for target in targets
+        if target in car.parts
     ]
 
 
-def test_every_join_of_the_car_is_drawn_and_said(
-    cars: list[CarProcedure], drawings: dict[str, ElementTree.Element]
+def lines_of(joins: Joins) -> Joins:
+    """Return the joins that are lines: signals and commands are tags where others are there."""
+    lines = [join for join in joins if join[0] not in TAGGED]
+    return lines or joins
+
+
+def points_of(path: Element) -> list[tuple[float, float]]:
+    numbers = [float(each) for each in NUMBERS.findall(path.attrib["d"])]
+    return list(zip(numbers[::2], numbers[1::2], strict=True))
+
+
+def boxes(svg: Element) -> dict[str, tuple[float, ...]]:
+    return {
+        part.attrib["data-part"]: tuple(
+            float(rect.attrib[side]) for side in ("x", "y", "width", "height")
+        )
+        for part in svg.iter()
+        if "data-part" in part.attrib
+        for rect in part.findall("rect")
+    }
+
+
+def test_every_join_is_said_and_drawn_as_a_line_or_a_tag(
+    cars: list[CarProcedure], drawings: dict[str, Element]
 ) -> None:
     for car in cars:
         drawing = drawings[f"{car.source.id}/{car.vehicle.id}"]
-        joins = [
-            f"{flow.replace('-', ' ').capitalize()}: {part.name} to {car.parts[target].name}"
-            for part in car.parts.values()
-            for flow, targets in part.joins.items()
-            for target in targets
-            if target in car.parts
+        joins = joins_of(car)
+        lines = lines_of(joins)
+        assert [each.text for each in drawing.findall(".//details//li")] == [
+            f"{flow.replace('-', ' ').capitalize()}: {car.parts[start].name} "
+            f"to {car.parts[end].name}"
+            for flow, start, end in joins
         ]
-        said = [each.text for each in drawing.findall(".//details//li")]
-        assert said == joins
-        assert len(svg_of(drawing).findall("path[@marker-end]")) == len(joins)
-        assert f"{len(joins)} joins" in svg_of(drawing).attrib["aria-label"]
+        for svg in each_svg(drawing):
+            flows = [path.attrib["class"] for path in svg.findall("path") if "d" in path.attrib]
+            drawn = [each.split("flow-")[1] for each in flows if each.startswith("flow ")]
+            assert drawn == [flow for flow, _, _ in lines]
+            tags = svg.findall(".//g[@class='part-tag']")
+            tagged = {end for flow, _, end in joins if flow == "control"}
+            tagged |= {start for flow, start, _ in joins if flow == "signal"}
+            assert len(tags) == (len(tagged) if lines != joins else 0)
+            assert {name for join in joins for name in join[1:]} == boxes(svg).keys()
 
 
-def test_no_two_parts_overlap_and_none_leaves_the_drawing(
-    drawings: dict[str, ElementTree.Element],
-) -> None:
+def test_no_two_parts_overlap_and_none_leaves_the_drawing(drawings: dict[str, Element]) -> None:
     for drawing in drawings.values():
-        _, _, wide, high = map(float, svg_of(drawing).attrib["viewBox"].split())
-        found = boxes(drawing)
-        for place, (x, y, width, height) in enumerate(found):
-            assert x >= 0
-            assert y >= 0
-            assert x + width <= wide
-            assert y + height <= high
-            for other_x, other_y, *_ in found[place + 1 :]:
-                assert abs(x - other_x) >= width or abs(y - other_y) >= height
+        for svg in each_svg(drawing):
+            _, _, wide, high = map(float, svg.attrib["viewBox"].split())
+            found = list(boxes(svg).values())
+            for x, y, width, height in found:
+                assert x >= 0
+                assert y >= 0
+                assert x + width <= wide
+                assert y + height <= high
+            for one, two in itertools.combinations(found, 2):
+                assert abs(one[0] - two[0]) >= one[2] or abs(one[1] - two[1]) >= one[3]
 
 
-def test_every_path_has_the_letter_of_its_kind(drawings: dict[str, ElementTree.Element]) -> None:
+def test_paths_have_right_angles_and_stay_inside(drawings: dict[str, Element]) -> None:
     for drawing in drawings.values():
-        legend = {
-            each.findtext("b") or "": (each[-1].tail or "").strip()
-            for each in drawing.findall(".//ul[@class='diagram-legend']/li")
-        }
-        svg = svg_of(drawing)
-        letters = [
-            each.findtext("text") or "" for each in svg.findall("g[@class='diagram-letter']")
-        ]
-        flows = [
-            path.attrib["class"].removeprefix("flow flow-").replace("-", " ")
-            for path in svg.findall("path[@marker-end]")
-        ]
-        assert [legend[letter] for letter in letters] == flows
-        assert set(legend.values()) == set(flows)
+        for svg in each_svg(drawing):
+            _, _, wide, high = map(float, svg.attrib["viewBox"].split())
+            for path in svg.findall("path"):
+                if not path.attrib["class"].startswith("flow "):
+                    continue
+                points = points_of(path)
+                assert all(0 <= x <= wide and 0 <= y <= high for x, y in points)
+                for (x0, y0), (x1, y1) in itertools.pairwise(points):
+                    assert min(abs(x0 - x1), abs(y0 - y1)) <= 1
 
 
-def test_letters_stand_inside_the_drawing(drawings: dict[str, ElementTree.Element]) -> None:
-    for drawing in drawings.values():
-        _, _, wide, high = map(float, svg_of(drawing).attrib["viewBox"].split())
-        for circle in drawing.iter("circle"):
-            assert 0 < float(circle.attrib["cx"]) < wide
-            assert 0 < float(circle.attrib["cy"]) < high
+@pytest.mark.parametrize("down", [False, True])
+def test_the_main_flow_is_one_straight_line(cars: list[CarProcedure], *, down: bool) -> None:
+    """The air path of the secondary air systems, from the screen to the exhaust."""
+    checked = 0
+    for car in cars:
+        air = [join for join in joins_of(car) if join[0] == "air"]
+        starts, ends = {join[1] for join in air}, [join[2] for join in air]
+        single = len(starts) == len(air) == len(set(ends))
+        if not car.source.id.startswith("secondary-air") or not single:
+            continue
+        svg = each_svg(ElementTree.fromstring(diagram_html(car)))[down]
+        at = boxes(svg)
+        assert len({at[name][0 if down else 1] for join in air for name in join[1:]}) == 1
+        checked += 1
+    assert checked > 0
 
 
-def test_a_name_is_drawn_whole(
-    cars: list[CarProcedure], drawings: dict[str, ElementTree.Element]
+def test_a_name_is_drawn_whole_or_cut_with_a_mark(
+    cars: list[CarProcedure], drawings: dict[str, Element]
 ) -> None:
     for car in cars:
-        drawing = drawings[f"{car.source.id}/{car.vehicle.id}"]
-        drawn = {
-            "".join(line.text or "" for line in part.findall("text")).replace(" ", "")
-            for part in drawing.findall(".//g[@class='diagram-part']")
-        }
-        assert drawn <= {part.name.replace(" ", "") for part in car.parts.values()}
+        for svg in each_svg(drawings[f"{car.source.id}/{car.vehicle.id}"]):
+            for part in svg.iter():
+                if "data-part" not in part.attrib:
+                    continue
+                text = part.find("text[@class='part-name']")
+                assert text is not None
+                drawn = "".join("".join(span.itertext()) for span in text).replace(" ", "")
+                name = car.parts[part.attrib["data-part"]].name.replace(" ", "")
+                assert drawn == name or name.startswith(drawn.removesuffix("…"))
 
 
-def test_the_letters_of_a_drawing_are_of_the_size_of_the_text(
-    drawings: dict[str, ElementTree.Element],
+def test_a_part_leads_to_the_first_test_that_looks_at_it(
+    cars: list[CarProcedure], drawings: dict[str, Element]
 ) -> None:
-    """Letters of 13.5 units come out at 16 px; the theme's rem has 20 px, from memory."""
-    for drawing in drawings.values():
-        svg = svg_of(drawing)
-        natural = float(svg.attrib["style"].removeprefix("--natural: ").removesuffix("rem"))
-        wide = float(svg.attrib["viewBox"].split()[2])
-        assert natural * 20 / wide * 13.5 == pytest.approx(16, abs=0.1)
+    for car in cars:
+        for link in drawings[f"{car.source.id}/{car.vehicle.id}"].iter("a"):
+            test = car.tests[link.attrib["href"].removeprefix("#")]
+            shown = {fault for seen in test.observations.values() for fault in seen.shows}
+            parts = {car.faults[fault].part for fault in shown if fault in car.faults}
+            assert link.attrib["data-part"] in parts
 
 
 def test_the_small_book_has_one_path(car: CarProcedure) -> None:
     drawing = ElementTree.fromstring(diagram_html(car))
     assert [each.text for each in drawing.findall(".//details//li")] == ["Air: pump to valve"]
-    (path,) = svg_of(drawing).findall("path[@marker-end]")
-    _, top, *_, bottom = map(float, NUMBERS.findall(path.attrib["d"]))
-    assert top < bottom
+    right, down = each_svg(drawing)
+    (left, top), *_, (end, bottom) = points_of(right.findall("path")[0])
+    assert (left < end, top) == (True, bottom)
+    (left, top), *_, (end, bottom) = points_of(down.findall("path")[0])
+    assert (left, top < bottom) == (end, True)

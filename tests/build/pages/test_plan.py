@@ -1,4 +1,4 @@
-"""The plan on a page: the drawn tree and the list say the same, and nothing is cut."""
+"""The plan on a page: the usual way as a strip, and the whole as a tree."""
 
 from dataclasses import replace
 from typing import Any
@@ -9,7 +9,7 @@ from msgspec import structs
 
 from baybook.book.car import CarProcedure
 from baybook.book.network import network
-from baybook.pages.plan import FAINT, FIRST, plan_html
+from baybook.pages.plan import BRANCHES, FAINT, STOPS, plan_html, tree_html
 from baybook.pages.site import Settings
 from baycalc import isolation
 
@@ -53,25 +53,25 @@ def seen(test: str, result: str) -> Json:
 
 def written(car: CarProcedure, tree: Json) -> ElementTree.Element:
     plan = {"tree": tree, "expected": COST, "guess": GUESS}
-    markup = str(plan_html(car, plan, Settings(), None)).replace("&nbsp;", " ")
+    markup = str(plan_html(car, plan, Settings(), None, "a.plan.js")).replace("&nbsp;", " ")
     return ElementTree.fromstring(markup)
 
 
+def whole(car: CarProcedure, tree: Json) -> ElementTree.Element:
+    return ElementTree.fromstring(str(tree_html(car, {"tree": tree})))
+
+
+def own_text(item: ElementTree.Element) -> str:
+    """Return the text of a point of the tree, without those below it."""
+    parts = [item.text]
+    for each in item:
+        parts += [each.text if each.tag != "ul" else "", each.tail]
+    return " ".join(" ".join(part or "" for part in parts).split())
+
+
 def drawn(page: ElementTree.Element) -> list[str]:
-    """Return each drawn point: its text and its share."""
-    return [
-        " ".join(text.text or "" for text in point.findall("text"))
-        for point in page.findall(".//g")
-    ]
-
-
-def listed(page: ElementTree.Element) -> list[str]:
-    """Return each point of the list, without those below it."""
-    found = []
-    for item in page.findall(".//details[@class='plan-list']//li"):
-        link = item.find("a")
-        found.append((item.text or "").strip() + (f" {link.text}" if link is not None else ""))
-    return [text.strip() for text in found]
+    """Return each point of the tree, in order, its share in front."""
+    return [own_text(item) for item in page.iter("li")]
 
 
 @pytest.fixture
@@ -99,34 +99,30 @@ def tree() -> Json:
 
 
 POINTS = [
-    "Hold",
-    "Vacuum after one minute: out of limits: repair: valve leaks",
-    "done: Prove the repair",
-    "fixed: proven: the job is done",
-    "all good: Runs",
-    "Does the pump run? No: few cars left, most likely: pump dead",
-    "2 rarer results: go on with the panel",
+    "100 Hold",
+    "40 Vacuum after one minute: out of limits: repair: valve leaks",
+    "40 Done: Prove the repair",
+    "40 Fixed: proven: the job is done",
+    "60 All good: Runs",
+    "59 Does the pump run? No: few cars left, most likely: pump dead",
+    "1 2 rarer results: go on with the panel",
 ]
-SHARES = ["100 %", "40 %", "40 %", "40 %", "60 %", "59 %", "1 %"]
 
 
-def test_the_drawing_holds_every_point_with_its_share(car: CarProcedure, tree: Json) -> None:
-    expected = [f"{point} {share}" for point, share in zip(POINTS, SHARES, strict=True)]
-    assert drawn(written(car, tree)) == expected
-
-
-def test_the_list_says_the_same_and_leads_to_the_sections(car: CarProcedure, tree: Json) -> None:
-    page = written(car, tree)
-    assert listed(page) == POINTS
-    links = [link.attrib["href"] for link in page.findall(".//details[@class='plan-list']//a")]
+def test_the_tree_holds_every_point_with_its_share_and_its_link(
+    car: CarProcedure, tree: Json
+) -> None:
+    page = whole(car, tree)
+    assert drawn(page) == POINTS
+    links = [link.attrib["href"] for link in page.iter("a")]
     assert links == ["#hold", "#fit-valve", "#proof", "#runs"]
 
 
 def test_results_that_are_too_rare_share_one_line(car: CarProcedure, tree: Json) -> None:
     runs = tree["branches"][1]["node"]
     runs["branches"][2]["node"]["share"] = 2 * FAINT
-    assert "few cars left: go on with the panel" in " ".join(drawn(written(car, tree)))
-    assert "rarer results" not in " ".join(drawn(written(car, tree)))
+    assert "few cars left: go on with the panel" in " ".join(drawn(whole(car, tree)))
+    assert "rarer results" not in " ".join(drawn(whole(car, tree)))
 
 
 def both_done(tree: Json) -> list[Json]:
@@ -140,9 +136,7 @@ def both_done(tree: Json) -> list[Json]:
 def test_results_that_end_alike_share_one_line(car: CarProcedure, tree: Json) -> None:
     branches = both_done(tree)
     branches[2]["node"] = end("proven", 0.004)
-    page = written(car, tree)
-    assert drawn(page)[5:] == ["any result: proven: the job is done 60 %"]
-    assert listed(page)[5:] == ["any result: proven: the job is done"]
+    assert drawn(whole(car, tree))[5:] == ["60 Any result: proven: the job is done"]
 
 
 def test_rarer_results_keep_their_line_beside_those_that_end_alike(
@@ -151,50 +145,62 @@ def test_rarer_results_keep_their_line_beside_those_that_end_alike(
     branches = both_done(tree)
     branches[2]["node"] = end("rare", 0.002)
     branches.append(branch(end("rare", 0.002), seen("runs", "normal")))
-    assert drawn(written(car, tree))[5:] == [
-        "any likelier result: proven: the job is done 60 %",
-        "2 rarer results: go on with the panel < 1 %",
+    assert drawn(whole(car, tree))[5:] == [
+        "60 Any likelier result: proven: the job is done",
+        "under 1 2 rarer results: go on with the panel",
     ]
 
 
 def test_results_that_end_in_different_ways_stay_apart(car: CarProcedure, tree: Json) -> None:
     both_done(tree)  # the third one is rare
-    assert len(drawn(written(car, tree))[5:]) == 3
+    assert len(drawn(whole(car, tree))[5:]) == 3
 
 
-def test_the_first_tests_stand_in_sight_as_long_as_all_is_good(
+def test_the_usual_way_is_a_strip_of_tests_with_time_and_share(
     car: CarProcedure, tree: Json
 ) -> None:
-    page = written(car, tree)
-    places = page.findall("ol[@class='plan-first']/li")
-    assert [" ".join("".join(each.itertext()).split()) for each in places] == [
-        "Hold 5 min",
-        "Runs 2 min",
+    stops = written(car, tree).findall("ol[@class='strip']/li/div")
+    assert [" ".join("".join(each.itertext()).split()) for each in stops] == [
+        "Hold 5 min 100 of 100 cars come here",
+        "Runs 2 min 60 of 100 cars come here",
     ]
-    assert [link.attrib["href"] for link in page.findall("ol//a")] == ["#hold", "#runs"]
 
 
-def test_no_more_than_six_first_tests_are_named(car: CarProcedure, tree: Json) -> None:
-    for _ in range(9):
+def test_where_cars_leave_it_says_how_many_why_and_what_then(car: CarProcedure, tree: Json) -> None:
+    hold, runs = written(car, tree).findall("ol[@class='strip']/li/details")
+    assert hold.findtext("summary") == "40 in 100 leave here: what then"
+    (left,) = hold.findall("ul/li")
+    words = " ".join("".join(left.itertext()).split())
+    assert words == "40 Vacuum after one minute: out of limits → repair: valve leaks"
+    assert [link.attrib["href"] for link in left.iter("a")] == ["#fit-valve"]
+    assert "Does the pump run? No" in "".join(runs.itertext())
+
+
+def test_the_line_is_as_thick_as_the_share_of_cars(car: CarProcedure, tree: Json) -> None:
+    stops = written(car, tree).findall("ol[@class='strip']/li")
+    assert [stop.attrib["style"] for stop in stops] == ["--stem: 11.0px", "--stem: 6.6px"]
+
+
+def test_the_strip_is_short_and_so_are_its_branches(car: CarProcedure, tree: Json) -> None:
+    for _ in range(15):
         tree = step("test", "hold", 1.0, branch(tree, seen("hold", "normal")))
-    assert len(written(car, tree).findall("ol/li")) == FIRST
+    assert len(written(car, tree).findall("ol/li")) == STOPS
+    many = [branch(end("rare", 0.1), seen("hold", "abnormal")) for _ in range(8)]
+    (left,) = written(car, step("test", "hold", 1.0, *many)).findall("ol/li/details/ul")
+    assert len(left) == BRANCHES + 1
+    assert left[-1].findtext("b") == "40"  # the four that are not named
 
 
-def test_a_plan_that_starts_with_a_repair_names_no_first_test(
-    car: CarProcedure, tree: Json
-) -> None:
+def test_a_plan_that_starts_with_a_repair_has_no_strip(car: CarProcedure, tree: Json) -> None:
     repair = tree["branches"][0]["node"]
     assert written(car, repair).find("ol") is None
 
 
-def test_the_whole_plan_is_folded_and_says_how_long_it_is(car: CarProcedure, tree: Json) -> None:
-    folded = {each.attrib["class"]: each for each in written(car, tree).findall("details")}
-    assert {name: each.findtext("summary") for name, each in folded.items()} == {
-        "plan-whole": "The whole plan, drawn: 7 points",
-        "plan-list": "The whole plan as a list: 7 points",
-    }
-    assert all("open" not in each.attrib for each in folded.values())
-    assert folded["plan-whole"].find(".//svg") is not None
+def test_the_whole_plan_is_read_when_it_is_opened(car: CarProcedure, tree: Json) -> None:
+    (folded,) = written(car, tree).findall("details")
+    assert folded.findtext("summary") == "The whole plan as a tree: 7 points"
+    assert folded.attrib["data-tree"] == "a.plan.js"
+    assert folded.find(".//li") is None
 
 
 def test_faults_that_no_test_tells_apart_are_named(car: CarProcedure, tree: Json) -> None:
@@ -211,46 +217,14 @@ def test_faults_that_no_test_tells_apart_are_named(car: CarProcedure, tree: Json
 def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
     text = " ".join(written(car, tree).itertext())
     assert "Expected before any code is read: 1 h 15 min and $118 with parts" in text
-    assert "would take 2 h 20 min and $301 on average" in text
-
-
-def test_no_text_is_cut_or_leaves_the_drawing(car: CarProcedure, tree: Json) -> None:
-    """The letters of the font are at most 8.1 units wide on average: measured on screen."""
-    deep = tree
-    for _ in range(12):
-        deep = step("test", "runs", 1.0, branch(deep, seen("runs", "abnormal")))
-    page = written(car, deep)
-    for text in page.findall(".//g/text"):
-        if text.attrib.get("class") != "plan-share":
-            assert float(text.attrib["x"]) + 8.1 * len(text.text or "") < 760 - 50
-    assert len(drawn(page)) == len(listed(page)) == 12 + len(POINTS)
-
-
-def test_a_drawing_has_its_own_width(car: CarProcedure, tree: Json) -> None:
-    """A rem is 20 px in the theme (125 % of the browser's 16 px), from memory."""
-    for piece in written(car, tree).findall(".//svg"):
-        assert piece.attrib["style"] == "--natural: 38.0rem"
-        assert float(piece.attrib["viewBox"].split()[2]) == 38 * 20
-
-
-def test_a_long_plan_is_drawn_in_pieces_that_meet(car: CarProcedure, tree: Json) -> None:
-    long = step("test", "hold", 1.0, *[branch(tree, seen("hold", "abnormal"))] * 12)
-    page = written(car, long)
-    pieces = page.findall(".//svg")
-    assert len(pieces) > 2
-    for piece in pieces:
-        height = float(piece.attrib["viewBox"].split()[3])
-        assert height < 400 + 50  # one point of two lines may stand across the edge
-        for text in piece.findall("g/text"):
-            assert 0 < float(text.attrib["y"]) < height
-    assert len(drawn(page)) == 1 + 12 * len(POINTS)
+    assert "Parts by guess, likeliest and cheapest first: 2 h 20 min and $301" in text
 
 
 def test_the_plan_of_the_small_book_is_whole(car: CarProcedure) -> None:
     plan = isolation.plan(network(car, 60))
-    page = ElementTree.fromstring(
-        str(plan_html(car, plan, Settings(currency="€"), None)).replace("&nbsp;", " ")
-    )
-    assert drawn(page)[0].endswith("100 %")
-    assert len(drawn(page)) == len(listed(page)) > 4
+    text = str(plan_html(car, plan, Settings(currency="€"), None, "a.plan.js"))
+    page = ElementTree.fromstring(text.replace("&nbsp;", " "))
+    points = drawn(ElementTree.fromstring(str(tree_html(car, plan))))
+    assert points[0].startswith("100 ")
+    assert page.findtext("details/summary") == f"The whole plan as a tree: {len(points)} points"
     assert "€" in "".join(page.itertext())

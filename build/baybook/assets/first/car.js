@@ -21,11 +21,14 @@
 
   window.baybook.root = root.href;
   window.baybook.wanted = /^[a-z][a-z0-9-]*$/.test(id) ? id : "";
-  window.baybook.data = { car: null, forms: {} };
+  window.baybook.data = { car: null, forms: {}, trees: {} };
   window.baybook.take = {
     car: (data) => {
       window.baybook.data.car = data;
       page.dataset.car = data.id;
+    },
+    tree: (data) => {
+      window.baybook.data.trees[data.id] = data.html;
     },
     form: (data) => {
       window.baybook.data.forms[data.id] = data.html;

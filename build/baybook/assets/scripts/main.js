@@ -16,6 +16,7 @@ import { job, startJob } from "./job.js";
 import { startJudging } from "./judging.js";
 import { startOpenJobs } from "./open-jobs.js";
 import { startPhotos } from "./photos.js";
+import { startPlanTree } from "./plan-tree.js";
 import { startReading } from "./reading.js";
 import { startSheetPage } from "./sheet-page.js";
 import { store } from "./store.js";
@@ -34,6 +35,7 @@ const STARTS = [
   startFinder,
   startCarryCode,
   startIndexFilter,
+  startPlanTree,
   startBay,
   startJudging,
   startReading,
