@@ -1,7 +1,6 @@
 """What is folded on a procedure's page opens by a click, by a key, by a link, and on paper."""
 
 import re
-from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -9,8 +8,7 @@ from tests.browser.conftest import tab_to, work_page
 
 PAGE = work_page("crankcase-ventilation", "quillon-tarn")
 FOLDED = {
-    ".plan-whole": "The whole plan, drawn: ",
-    ".plan-list": "The whole plan as a list: ",
+    ".plan-whole": "The whole plan as a tree: ",
     ".lessons": "Tasks and questions",
     ".sources-all": " sources: ",
 }
@@ -27,41 +25,34 @@ def test_long_parts_are_folded_and_say_what_they_hold(procedure: Page) -> None:
         part = procedure.locator(name)
         assert part.get_attribute("open") is None, name
         expect(part.locator("summary")).to_contain_text(says)
-    points = procedure.locator(".plan-point").count()
+
+
+def test_the_whole_plan_is_read_when_it_is_opened(procedure: Page) -> None:
+    said = procedure.locator(".plan-whole summary").inner_text()
+    assert procedure.locator(".plan-tree li").count() == 0
+    procedure.locator(".plan-whole summary").click()
+    points = int(re.findall(r"\d+", said)[0])
     assert points > 20
-    for name in (".plan-whole", ".plan-list"):
-        expect(procedure.locator(f"{name} summary")).to_contain_text(f": {points} points")
-    assert procedure.locator(".plan-list li").count() == points
+    expect(procedure.locator(".plan-tree li")).to_have_count(points)
+    procedure.locator(".plan-tree").get_by_role("link").first.click()
+    expect(procedure.locator(".test h3").first).to_be_attached()
 
 
 def test_what_one_needs_first_is_never_folded(procedure: Page) -> None:
-    folded = "details :is(.safety-message, .observation, .test, .plan-first)"
+    folded = "details :is(.safety-message, .observation, .test, .stop)"
     assert procedure.locator(folded).count() == 0
     expect(procedure.locator(".plan")).to_contain_text("Expected before any code is read: ")
-    expect(procedure.locator(".plan")).to_contain_text("Fitting parts by guess")
-    first = procedure.locator(".plan-first a")
+    expect(procedure.locator(".plan")).to_contain_text("Parts by guess")
+    first = procedure.locator(".stop a")
     expect(first.first).to_have_text("Vacuum in the crankcase")
     first.first.click()
     title = procedure.get_by_role("heading", name="Vacuum in the crankcase")
     expect(title).to_be_in_viewport()
 
 
-@pytest.mark.parametrize("scripts", [True, False])
-def test_a_link_into_a_folded_part_opens_it(
-    new_page: Callable[..., Page], book_address: str, scripts: bool
-) -> None:
-    page = new_page(java_script_enabled=scripts)
-    page.goto(f"{book_address}{PAGE}")
-    drawing = page.locator(".plan-drawing")
-    expect(drawing).to_be_hidden()
-    page.get_by_role("link", name="the whole plan").click()
-    expect(drawing).to_be_visible()
-    expect(page.locator("#plan-drawn")).to_be_in_viewport()
-
-
 def test_an_address_that_ends_in_a_folded_part_opens_it(page: Page, book_address: str) -> None:
-    page.goto(f"{book_address}{PAGE}#plan-drawn")
-    expect(page.locator(".plan-drawing")).to_be_visible()
+    page.goto(f"{book_address}{PAGE}#plan-whole")
+    expect(page.locator(".plan-tree li").first).to_be_visible()
 
 
 def test_the_address_of_a_heading_opens_what_is_folded_behind_it(procedure: Page) -> None:
@@ -74,16 +65,16 @@ def test_the_address_of_a_heading_opens_what_is_folded_behind_it(procedure: Page
 def test_a_key_opens_and_closes_it(procedure: Page) -> None:
     tab_to(procedure, ".plan-whole summary")
     procedure.keyboard.press("Enter")
-    expect(procedure.locator(".plan-drawing")).to_be_visible()
+    expect(procedure.locator(".plan-tree li").first).to_be_visible()
     procedure.keyboard.press("Space")
-    expect(procedure.locator(".plan-drawing")).to_be_hidden()
+    expect(procedure.locator(".plan-tree li").first).to_be_hidden()
 
 
 def test_paper_shows_what_is_folded(procedure: Page) -> None:
     procedure.emulate_media(media="print")
-    for name in (".plan-drawing", ".lessons li", ".sources li"):
+    for name in (".branch li", ".lessons li", ".sources li"):
         expect(procedure.locator(name).first).to_be_visible()
-    assert procedure.locator(".plan-drawing svg").first.bounding_box()
+    expect(procedure.locator(".plan-tree")).to_be_hidden()
 
 
 def test_the_search_finds_what_is_folded(procedure: Page) -> None:

@@ -238,7 +238,5 @@ def test_where_python_cannot_start_the_built_in_plan_holds(page: Page, book_addr
     page.goto(f"{book_address}{PAGE}&code=P0411")
     expect(page.locator(".job-next")).to_contain_text("The plan below holds without it.")
     page.locator(".plan-whole summary").click()
-    expect(page.locator(".plan-drawing svg").first).to_be_visible()
-    page.locator(".plan-list summary").click()
-    page.locator(".plan-list").get_by_role("link", name="Look over hoses").first.click()
+    page.locator(".plan-tree").get_by_role("link", name="Look over hoses").first.click()
     expect(page.locator("#look")).to_be_in_viewport()

@@ -71,7 +71,6 @@ def test_letters_in_drawings_have_the_size_of_the_text_on_a_wide_screen(
     """The text of the page has 17 px."""
     page = new_page(viewport={"width": 1280, "height": 844})
     page.goto(f"{book_address}{PROCEDURE}")
-    page.locator(".plan-whole summary").click()
     letters = page.evaluate(LETTERS)
     assert 14 < min(letters) <= max(letters) < 17
 

@@ -26,7 +26,8 @@ CUT = """() => [...document.querySelectorAll(".md-content__inner *")]
     .filter((each) => each.scrollWidth > each.clientWidth + 1)
     .map((each) => `${each.tagName} ${each.className}`)"""
 # What only a screen needs; all else that can be read there is printed.
-SCREEN_ONLY = """.headerlink, button, .bench-panel, .bay, .codes-read, .plan-list, .plan-key,
+SCREEN_ONLY = """.headerlink, button, .bench-panel, .bay, .codes-read, .plan-whole, .crumbs,
+    .car-choice, .diagram-down, summary,
     .diagram-text, .embed:not([data-used]), .finder, .field-help, .calculator-address,
     .calculator-jump, .glance-places, .test-skip, [hidden], script, select, title, desc"""
 PIECES = """(screenOnly) => {

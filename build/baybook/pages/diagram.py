@@ -212,6 +212,7 @@ def _path(flow: str, points: list[Point]) -> Path:
         itertools.pairwise(points),
         key=lambda leg: abs(leg[0][0] - leg[1][0]) + abs(leg[0][1] - leg[1][1]),
     )
+    upright = abs(longest[0][0] - longest[1][0]) < 1  # its letter stands beside it, else above
     return Path(
         flow=flow,
         line="M" + "L".join(f"{x:.0f} {y:.0f}" for x, y in points),
@@ -219,8 +220,8 @@ def _path(flow: str, points: list[Point]) -> Path:
         y=y1,
         angle=_ANGLES.get(turn, 0),
         letter=_letter(flow),
-        letter_x=(longest[0][0] + longest[1][0]) / 2,
-        letter_y=(longest[0][1] + longest[1][1]) / 2,
+        letter_x=(longest[0][0] + longest[1][0]) / 2 + (11 if upright else 0),
+        letter_y=(longest[0][1] + longest[1][1]) / 2 + (5 if upright else -6),
     )
 
 
