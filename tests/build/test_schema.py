@@ -1,7 +1,6 @@
 """The JSON Schemas, held against sources by the library jsonschema."""
 
 import json
-import subprocess
 from pathlib import Path
 from typing import Any
 
@@ -26,19 +25,14 @@ def kind_of(path: Path) -> str:
     return "shared" if path.name == "shared.yml" else "vehicle"
 
 
-def committed_sources() -> list[Path]:
-    listed = subprocess.run(
-        ["git", "ls-files", "procedures/*.md", "procedures/*.yml", "tests/wrong_sources/base"],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        check=True,
-    ).stdout.split()
+def sources() -> list[Path]:
+    folders = ROOT / "procedures", ROOT / "tests/wrong_sources/base"
+    files = sorted(path for folder in folders for path in folder.rglob("*"))
     skeletons = [
         ROOT / f"build/baybook/skeletons/{name}" for name in ("procedure.md", "vehicle.yml")
     ]
-    found = [ROOT / name for name in listed if "/shared/" not in name]
-    return [*skeletons, *found]
+    found = [path for path in files if path.suffix in (".md", ".yml")]
+    return [*skeletons, *(path for path in found if path.parent.name != "shared")]
 
 
 @pytest.mark.parametrize("source", SOURCES)
@@ -46,7 +40,7 @@ def test_a_schema_is_one(source: str) -> None:
     jsonschema.Draft202012Validator.check_schema(schema(source))
 
 
-@pytest.mark.parametrize("path", committed_sources(), ids=lambda path: path.name)
+@pytest.mark.parametrize("path", sources(), ids=lambda path: path.name)
 def test_valid_sources_fit_their_schema(path: Path) -> None:
     jsonschema.Draft202012Validator(schema(kind_of(path))).validate(front_matter(path))
 
