@@ -76,5 +76,5 @@ def test_a_known_code_is_no_problem() -> None:
     assert code_problem("P0410") == ("", "")
     assert code_problem("P1411") == (
         "expected a code with a known title, got P1411",
-        shape("P1411"),
+        f"{shape('P1411')}; give it a title under `codes` of shared.yml",
     )

@@ -1,4 +1,4 @@
-"""The JSON Schemas, held against sources by the library jsonschema."""
+"""The JSON Schemas, held against sources by jsonschema, which are read as YAML 1.2 by ruamel."""
 
 import json
 from pathlib import Path
@@ -6,7 +6,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-import yaml
+from ruamel.yaml import YAML
 
 from baybook.book.schema import SOURCES, schema, write_schemas
 from baybook.cli import main
@@ -16,7 +16,9 @@ ROOT = Path(__file__).parents[2]
 
 def front_matter(path: Path) -> Any:
     text = path.read_text("utf-8")
-    return yaml.safe_load(text.split("\n---\n")[0] if path.suffix == ".md" else text)
+    return YAML(typ="safe", pure=True).load(
+        text.removeprefix("---\n").split("\n---\n")[0] if path.suffix == ".md" else text
+    )
 
 
 def kind_of(path: Path) -> str:
@@ -35,6 +37,22 @@ def sources() -> list[Path]:
     return [*skeletons, *(path for path in found if path.parent.name != "shared")]
 
 
+SEEN = ("tests", "hold", "observations", "vacuum")
+
+
+@pytest.mark.parametrize("name", ["reading", "limit", "kind", "reference"])
+def test_an_editor_marks_what_a_reading_lacks(name: str) -> None:
+    data = front_matter(ROOT / "tests/wrong_sources/base/procedures/air.md")
+    del data["tests"]["hold"]["observations"]["vacuum"][name]
+    assert not jsonschema.Draft202012Validator(schema("procedure")).is_valid(data)
+
+
+def test_yes_is_a_text_in_yaml_1_2_and_still_right() -> None:
+    data = front_matter(ROOT / "tests/wrong_sources/base/procedures/air.md")
+    assert data["tests"]["runs"]["observations"]["heard"]["good"] == "yes"
+    jsonschema.Draft202012Validator(schema("procedure")).validate(data)
+
+
 @pytest.mark.parametrize("source", SOURCES)
 def test_a_schema_is_one(source: str) -> None:
     jsonschema.Draft202012Validator.check_schema(schema(source))
@@ -50,10 +68,17 @@ def test_valid_sources_fit_their_schema(path: Path) -> None:
     [
         (("titel",), "x", "Additional properties are not allowed ('titel' was unexpected)"),
         (("codes",), ["p0410"], "'p0410' does not match '^[PBCU][0-3][0-9A-F]{3}$'"),
-        (("system",), "secondary-aire", "'secondary-aire' is not one of"),
+        (("system",), "Secondary air", "'Secondary air' is not valid under any"),
         (("faults", "pump-dead", "sets"), {"P0410": 1.2}, "1.2 is greater than the maximum of 1"),
         (("tests", "hold", "observations", "vacuum", "kind"), "presure", "'presure' is not one of"),
-        (("tests", "hold", "minutes"), "5", "'5' is not of type 'number'"),
+        (("tests", "hold", "minutes"), "5", "'5' is not valid under any of the given schemas"),
+        (("tests",), {}, "{} should be non-empty"),
+        (("tests", "hold", "observations"), {}, "{} should be non-empty"),
+        ((*SEEN, "asks"), "Is it good?", "{"),
+        ((*SEEN, "limit"), {"figure": "a", "at-least": "2 V"}, "{"),
+        ((*SEEN, "limit"), {"at-least": "Much"}, "'Much' does not match"),
+        (("tests", "hold", "calculator"), {"use": "vacum_hold"}, "'vacum_hold' is not one of"),
+        (("tests", "hold", "when"), {"with": ["a"]}, "{'with': ['a']} is not valid under any"),
     ],
 )
 def test_an_editor_marks_mistakes(place: tuple[str, ...], value: object, said: str) -> None:

@@ -3,12 +3,23 @@
 from dataclasses import dataclass
 from typing import Any
 
-from msgspec import UnsetType
+from msgspec import Struct, UnsetType, structs
 
 from baybook.book.dual_units import Pair, bounds, figure_text, pair, units_like, usual_units
 from baybook.book.pint_quantities import unit_table
-from baybook.book.source_model import Fault, Figure, Gauge, Limit, Observation, Part, Test
+from baybook.book.source_model import (
+    Fault,
+    Figure,
+    Gauge,
+    Limit,
+    Observation,
+    Part,
+    Setup,
+    Test,
+)
+from baybook.book.source_types import OfCar
 from baybook.book.sources.load import ProcedureSource, VehicleSource
+from baycalc.quantities.units import QuantityError
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +48,37 @@ class CarProcedure:
         self.vehicle = vehicle
         data = source.data
         self.parts: dict[str, Part] = self._present(data.parts)
+        self.setups: dict[str, Setup] = {
+            name: self._for_car(setup) for name, setup in data.setups.items()
+        }
         self.faults: dict[str, Fault] = self._present(data.faults)
         self.tests: dict[str, Test] = self._present(data.tests)
         self.codes: tuple[str, ...] = tuple(filter(self._stores, data.codes))
 
     def _present[Item: (Part, Fault, Test)](self, items: dict[str, Item]) -> dict[str, Item]:
-        return {
-            name: item
-            for name, item in items.items()
-            if set(item.when) <= set(self.vehicle.data.has)
-        }
+        has = self.vehicle.data.has
+        return {name: self._for_car(item) for name, item in items.items() if item.when.fits(has)}
+
+    def _for_car[R: Struct](self, record: R) -> R:
+        """Return a record with the numbers that figures of the car give."""
+        changed: dict[str, Any] = {}
+        for name in record.__struct_fields__:
+            value = getattr(record, name)
+            if isinstance(value, OfCar):
+                changed[name] = self._number(value.name, "time" if name == "minutes" else "ratio")
+            elif isinstance(value, Struct):
+                inner = self._for_car(value)
+                if inner is not value:
+                    changed[name] = inner
+        return structs.replace(record, **changed) if changed else record
+
+    def _number(self, name: str, kind: str) -> float:
+        """Return the number that a figure gives; 1 where it gives none, which a check tells."""
+        try:
+            found = unit_table().parse(kind, self.text(name))
+        except (KeyError, QuantityError):
+            return 1.0
+        return found / 60 if kind == "time" else found
 
     def _stores(self, code: str) -> bool:
         """Tell whether the car can store a code: it has what that needs, and a fault sets it."""
@@ -61,6 +93,10 @@ class CarProcedure:
         """Return a fault as people say it: part and state."""
         found = self.faults[fault]
         return f"{self.source.data.parts[found.part].name} {found.says}"
+
+    def code_title(self, code: str) -> str:
+        """Return the title of a code: the maker's, the procedure's, the book's or SAE J2012's."""
+        return self.vehicle.data.code_titles.get(code) or self.source.code_title(code)
 
     def ambiguity_groups(self) -> list[list[str]]:
         """Return the stated groups of faults that no test separates, as far as the car has them."""

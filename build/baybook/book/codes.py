@@ -43,7 +43,8 @@ def code_problem(code: str) -> tuple[str, str]:
     """Return what is odd about a code, and a hint; both empty where its title is known."""
     if code in TITLES:
         return "", ""
-    return f"expected a code with a known title, got {code}", shape(code)
+    hint = f"{shape(code)}; give it a title under `codes` of shared.yml"
+    return f"expected a code with a known title, got {code}", hint
 
 
 def shape(code: str) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from baybook.book.source_model import Figure, Procedure
+from baybook.book.source_model import Figure, Needs, Procedure
 from baybook.book.sources.load import Book, ProcedureSource, VehicleSource
 from baybook.book.sources.problem_report import Report, name_hint
 from baybook.book.sources.read import Path
@@ -25,10 +25,9 @@ class Context:
         """The procedure's front matter."""
         return self.source.data
 
-    def cars_with(self, equipment: Iterable[str]) -> tuple[VehicleSource, ...]:
-        """Return the cars that it serves and that have some equipment."""
-        wanted = set(equipment)
-        return tuple(car for car in self.cars if wanted <= set(car.data.has))
+    def cars_with(self, when: Needs) -> tuple[VehicleSource, ...]:
+        """Return the cars that it serves and that a condition means."""
+        return tuple(car for car in self.cars if when.fits(car.data.has))
 
     def figures(
         self, path: Path, name: str, cars: Iterable[VehicleSource]

@@ -48,7 +48,7 @@ def network(car: CarProcedure, labour_per_hour: float, currency: str = "") -> di
             name: {"says": says, "false_alarm": COMPLAINT_FALSE_ALARM}
             for name, says in data.complaints.items()
         },
-        "setups": {name: _setup(setup) for name, setup in data.setups.items()},
+        "setups": {name: _setup(setup) for name, setup in car.setups.items()},
         "tests": [_test(car, name, test) for name, test in car.tests.items()],
         "opening": [
             {"id": name, "title": step.title, "minutes": step.minutes}

@@ -12,6 +12,7 @@ from msgspec import Struct
 from baybook.book import source_model
 from baybook.book.pint_quantities import KINDS
 from baybook.book.source_model import SYSTEMS, Observation, Procedure, Record, Tool
+from baybook.book.source_types import FLOWS, HAZARDS
 from baybook.book.sources.convert import base_of, type_name
 
 Words = tuple[str | type[Record], ...]
@@ -21,6 +22,9 @@ _NAMES: dict[tuple[type[Record], str], tuple[str, ...]] = {
     (Procedure, "system"): tuple(SYSTEMS),
     (Observation, "kind"): tuple(KINDS),
     (Tool, "gauges"): tuple(KINDS),
+    (source_model.Part, "joins"): FLOWS,
+    (source_model.Safety, "covers"): HAZARDS,
+    (source_model.Setup, "hazards"): HAZARDS,
 }
 """Fields of which the names are checked by more than their type."""
 
@@ -107,10 +111,18 @@ def _field(record: type[Record], item: msgspec.structs.FieldInfo) -> FieldWords:
     return FieldWords(
         key=item.encode_name,
         means=_description(item.type),
-        written=("one of the words below",) if own and record is not Tool else _written(item.type),
+        written=_written_own(item.type) if own else _written(item.type),
         standing=_standing(item),
         allowed=own or tuple(_choices(item.type)),
     )
+
+
+def _written_own(kind: Any) -> Words:
+    """Say how a field is written whose words are checked by more than their type."""
+    base = base_of(kind)
+    if typing.get_origin(base) is tuple:
+        return ("a list, each one of the words below",)
+    return ("one of the words below",) if base is str else _written(kind)
 
 
 def _metas(kind: Any) -> Iterator[msgspec.Meta]:

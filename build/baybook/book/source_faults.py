@@ -5,7 +5,7 @@ from typing import Annotated
 from msgspec import UNSET, Meta, UnsetType
 
 from baybook.book.bounds import GREATEST_PRICE, GREATEST_WEIGHT
-from baybook.book.source_types import Chance, Code, Id, Minutes, Record
+from baybook.book.source_types import MARKED, OF_CAR, Chance, Code, Id, MinutesOfCar, Needs, Record
 
 
 class KnockOn(Record, frozen=True, kw_only=True):
@@ -22,8 +22,17 @@ class KnockOn(Record, frozen=True, kw_only=True):
 class Repair(Record, frozen=True, kw_only=True):
     """What mending a fault takes."""
 
-    minutes: Annotated[Minutes, Meta(description="Minutes of work.")]
-    price: Annotated[float, Meta(ge=0, le=GREATEST_PRICE, description="Price of the parts.")] = 0.0
+    minutes: Annotated[MinutesOfCar, Meta(description="Minutes of work.")]
+    price: Annotated[
+        float,
+        Meta(
+            ge=0,
+            le=GREATEST_PRICE,
+            description="Price of the parts.",
+            extra={OF_CAR: "ratio"},
+            extra_json_schema=MARKED,
+        ),
+    ] = 0.0
     section: Annotated[Id, Meta(description="Id of the section that describes it.")]
     also_cures: (
         Annotated[
@@ -52,6 +61,8 @@ class Fault(Record, frozen=True, kw_only=True):
             gt=0,
             le=GREATEST_WEIGHT,
             description="How often, relative to the procedure's other faults.",
+            extra={OF_CAR: "ratio"},
+            extra_json_schema=MARKED,
         ),
     ]
     sets: Annotated[
@@ -71,6 +82,7 @@ class Fault(Record, frozen=True, kw_only=True):
     ] = 1.0
     leads_to: Annotated[dict[Id, KnockOn], Meta(description="Its knock-on faults.")] = {}
     repair: Annotated[Repair, Meta(description="What mending it takes.")]
-    when: Annotated[
-        tuple[Id, ...], Meta(description="Equipment a vehicle must have for this fault.")
+    when: Annotated[Needs, Meta(description="Which vehicles can have this fault.")] = Needs()
+    was: Annotated[
+        tuple[Id, ...], Meta(description="Its earlier ids: entries of open jobs follow it.")
     ] = ()

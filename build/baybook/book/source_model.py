@@ -14,10 +14,10 @@ from baybook.book.source_tests import Band, Embed, Limit, Observation, Test, Use
 from baybook.book.source_types import (
     Chance,
     Code,
-    Flow,
-    Hazard,
     Id,
     Minutes,
+    MinutesOfCar,
+    Needs,
     QuantityText,
     Record,
     Signal,
@@ -33,9 +33,7 @@ __all__ = [
     "Embed",
     "Fault",
     "Figure",
-    "Flow",
     "Gauge",
-    "Hazard",
     "Id",
     "KnockOn",
     "Limit",
@@ -69,7 +67,7 @@ class Safety(Record, frozen=True, kw_only=True):
     result: Annotated[str, Meta(description="What happens then.")]
     avoid: Annotated[str, Meta(description="How to avoid it.")]
     covers: Annotated[
-        tuple[Hazard, ...],
+        tuple[Id, ...],
         Meta(description="The hazards of set-ups that this message speaks of."),
     ] = ()
 
@@ -105,19 +103,17 @@ class Part(Record, frozen=True, kw_only=True):
 
     name: Annotated[str, Meta(description="What it is called in the trade.")]
     joins: Annotated[
-        dict[Flow, tuple[Id, ...]],
+        dict[Id, tuple[Id, ...]],
         Meta(description="The parts that it leads to, by what flows there."),
     ] = {}
-    when: Annotated[
-        tuple[Id, ...], Meta(description="Equipment a vehicle must have for this part.")
-    ] = ()
+    when: Annotated[Needs, Meta(description="Which vehicles have this part.")] = Needs()
 
 
 class Setup(Record, frozen=True, kw_only=True):
     """The state of the car that a test needs; changing into it costs minutes."""
 
     says: Annotated[str, Meta(description="The state in words, as an order to the technician.")]
-    minutes: Annotated[Minutes, Meta(description="Minutes of work to change into it.")]
+    minutes: Annotated[MinutesOfCar, Meta(description="Minutes of work to change into it.")]
     wait: (
         Annotated[
             QuantityText,
@@ -136,17 +132,8 @@ class Setup(Record, frozen=True, kw_only=True):
         ),
     ] = ""
     hazards: Annotated[
-        tuple[Hazard, ...],
+        tuple[Id, ...],
         Meta(description="Its hazards; each must be covered by a safety message."),
-    ] = ()
-
-
-class Needs(Record, frozen=True, kw_only=True):
-    """Which vehicles a procedure serves."""
-
-    needs: Annotated[tuple[Id, ...], Meta(description="Equipment that a vehicle must have.")] = ()
-    without: Annotated[
-        tuple[Id, ...], Meta(description="Equipment that a vehicle must not have.")
     ] = ()
 
 
@@ -167,6 +154,10 @@ class Procedure(Record, frozen=True, kw_only=True):
     system: Annotated[Id, Meta(description="The emission control that a monitor watches.")]
     vehicles: Annotated[Needs, Meta(description="Which vehicles it serves.")] = Needs()
     codes: Annotated[tuple[Code, ...], Meta(description="The codes that lead here.")]
+    code_titles: Annotated[
+        dict[Code, str],
+        Meta(description="Titles of codes of makers, where they mean something else elsewhere."),
+    ] = {}
     complaints: Annotated[
         dict[Id, str],
         Meta(description="What a customer says or a technician notices, in their words, by name."),
@@ -243,6 +234,16 @@ class Shared(Record, frozen=True, kw_only=True):
     tools: Annotated[dict[Id, Tool], Meta(description="The tools of the bay.")] = {}
     setups: Annotated[dict[Id, Setup], Meta(description="States of the car.")] = {}
     safety: Annotated[dict[Id, Safety], Meta(description="Safety messages.")] = {}
+    systems: Annotated[
+        dict[Id, str], Meta(description="Systems that this book adds, with their titles.")
+    ] = {}
+    hazards: Annotated[
+        dict[Id, str], Meta(description="Hazards that this book adds, each in a few words.")
+    ] = {}
+    flows: Annotated[
+        dict[Id, str],
+        Meta(description="What flows between parts in this book beside the usual, in words."),
+    ] = {}
     codes_need: Annotated[
         dict[Code, tuple[Id, ...]],
         Meta(description="Equipment without which a vehicle cannot store a code."),
@@ -268,7 +269,7 @@ class Shared(Record, frozen=True, kw_only=True):
 
 
 class Figure(Record, frozen=True, kw_only=True):
-    """A figure that differs by car: give `value`, or `between`, or a bound, or only `where`."""
+    """A figure that differs by car: give `value`, `between`, a bound, `text`, or only `where`."""
 
     says: Annotated[str, Meta(description="What it is a figure of.")]
     value: Annotated[QuantityText, Meta(description="The figure.")] | UnsetType = UNSET
@@ -278,6 +279,9 @@ class Figure(Record, frozen=True, kw_only=True):
     ) = UNSET
     at_least: Annotated[QuantityText, Meta(description="Least good value.")] | UnsetType = UNSET
     at_most: Annotated[QuantityText, Meta(description="Greatest good value.")] | UnsetType = UNSET
+    text: Annotated[
+        str, Meta(description="What is no quantity: a wire's color, a pin, a fluid, a part number.")
+    ] = ""
     where: Annotated[str, Meta(description="Where it is found on the car.")] = ""
 
 
@@ -289,6 +293,9 @@ class Vehicle(Record, frozen=True, kw_only=True):
     invented: Annotated[bool, Meta(description="Whether car and figures are invented.")] = False
     about: Annotated[str, Meta(description="What is worth knowing about the car.")] = ""
     has: Annotated[tuple[Id, ...], Meta(description="The equipment that procedures ask for.")]
+    code_titles: Annotated[
+        dict[Code, str], Meta(description="What its maker calls codes of its own.")
+    ] = {}
     figures: Annotated[dict[Id, Figure], Meta(description="The figures, by name.")]
 
 

@@ -4,7 +4,16 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from baybook.book.source_types import Chance, Id, Minutes, QuantityText, Record
+from baybook.book.source_types import (
+    MARKED,
+    OF_CAR,
+    Chance,
+    Id,
+    MinutesOfCar,
+    Needs,
+    QuantityText,
+    Record,
+)
 
 
 class Limit(Record, frozen=True, kw_only=True):
@@ -30,6 +39,9 @@ class Band(Record, frozen=True, kw_only=True):
     """One of several abnormal outcomes of an observation, with the faults that bring it."""
 
     says: Annotated[str, Meta(description="The outcome in words, such as `touches ground`.")]
+    means: Annotated[
+        str, Meta(description="What is wrong with the car where it is so, for the technician.")
+    ] = ""
     limit: (
         Annotated[Limit, Meta(description="The bounds of a reading in this band.")] | UnsetType
     ) = UNSET
@@ -77,6 +89,12 @@ class Observation(Record, frozen=True, kw_only=True):
             "hides the others first."
         ),
     ] = {}
+    means: Annotated[
+        str, Meta(description="What is wrong with the car where it is so, for the technician.")
+    ] = ""
+    was: Annotated[
+        tuple[Id, ...], Meta(description="Its earlier ids: entries of open jobs follow it.")
+    ] = ()
     normal: Annotated[
         str, Meta(description="The normal outcome in words, for a question with `bands`.")
     ] = ""
@@ -113,7 +131,16 @@ class Embed(Record, frozen=True, kw_only=True):
 class Uses(Record, frozen=True, kw_only=True):
     """What a test uses up."""
 
-    price: Annotated[float, Meta(ge=0, le=1_000_000, description="Price of it.")]
+    price: Annotated[
+        float,
+        Meta(
+            ge=0,
+            le=1_000_000,
+            description="Price of it.",
+            extra={OF_CAR: "ratio"},
+            extra_json_schema=MARKED,
+        ),
+    ]
     says: Annotated[str, Meta(description="What it is, such as `propane`.")]
 
 
@@ -128,7 +155,7 @@ class Test(Record, frozen=True, kw_only=True):
         bool, Meta(description="Whether it is a cheap look that is done before any planning.")
     ] = False
     uses: Annotated[Uses, Meta(description="What it uses up.")] | UnsetType = UNSET
-    minutes: Annotated[Minutes, Meta(description="Minutes, without the set-up.")]
+    minutes: Annotated[MinutesOfCar, Meta(description="Minutes, without the set-up.")]
     setup: Annotated[Id, Meta(description="The set-up that it needs.")] | UnsetType = UNSET
     after: Annotated[
         tuple[Id, ...],
@@ -139,6 +166,7 @@ class Test(Record, frozen=True, kw_only=True):
     calculator: Annotated[Embed, Meta(description="A calculator to have at hand.")] | UnsetType = (
         UNSET
     )
-    when: Annotated[
-        tuple[Id, ...], Meta(description="Equipment a vehicle must have for this test.")
+    when: Annotated[Needs, Meta(description="On which vehicles it is done.")] = Needs()
+    was: Annotated[
+        tuple[Id, ...], Meta(description="Its earlier ids: entries of open jobs follow it.")
     ] = ()

@@ -3,7 +3,7 @@
 import re
 from typing import Any
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from baybook.book.car import CarProcedure
 from baybook.book.dual_units import Pair, bounds, pair
@@ -105,7 +105,9 @@ def _link(address: str, title: str) -> Markup:
 
 
 def figure_html(figure: Figure) -> Markup:
-    """Write a figure of a car: its value, its bounds, or nothing where it only has a place."""
+    """Write a figure of a car: value, bounds or text; nothing where it only has a place."""
+    if figure.text:
+        return escape(figure.text)
     if isinstance(figure.value, str):
         return quantity_html(pair(figure.value))
     low, high = (None if text is None else pair(text) for text in bounds(figure))

@@ -3,8 +3,6 @@
 import json
 from typing import Any
 
-from baybook.book.codes import title as code_title
-from baybook.book.source_model import SYSTEMS
 from baybook.book.sources.load import Book
 from baybook.pages.render import html
 from baybook.pages.site import calculator_uri, href, procedure_uri, vehicle_uri
@@ -29,7 +27,7 @@ def _by_system(book: Book, page: str) -> list[tuple[str, list[tuple[str, str]]]]
     found: dict[str, list[tuple[str, str]]] = {}
     for name, source in book.procedures.items():
         entry = (source.data.title, href(procedure_uri(name), page))
-        found.setdefault(SYSTEMS[source.data.system], []).append(entry)
+        found.setdefault(source.system, []).append(entry)
     return sorted(found.items())
 
 
@@ -45,9 +43,9 @@ def find_entries(book: Book) -> list[dict[str, Any]]:
 
     for name, source in book.procedures.items():
         data, to = source.data, procedure_uri(name)
-        add("procedure", data.title, SYSTEMS[data.system], to, data.summary)
+        add("procedure", data.title, source.system, to, data.summary)
         for code in data.codes:
-            add("code", code, f"{code_title(code)}: {data.title}", f"{to}?code={code}")
+            add("code", code, f"{source.code_title(code)}: {data.title}", f"{to}?code={code}")
         for symptom in data.complaint_texts():
             add("complaint", symptom, data.title, to)
         for part in data.parts.values():

@@ -4,8 +4,6 @@ from collections.abc import Callable, Iterable
 from itertools import groupby
 from typing import Any
 
-from baybook.book.codes import title as code_title
-from baybook.book.source_model import SYSTEMS
 from baybook.book.sources.load import Book, ProcedureSource
 from baybook.pages.render import html
 from baybook.pages.site import INDEXES_URI, Page, href, procedure_uri
@@ -17,7 +15,7 @@ _LETTERS_OF_CODE = 3
 def index_pages(book: Book) -> list[Page]:
     """Return the page of all indexes, and the indexes."""
     pages = [
-        _page(book, "codes", "By code", _codes, code_title),
+        _page(book, "codes", "By code", _codes, book.code_title),
         _page(book, "symptoms", "By complaint", _symptoms),
         _page(book, "parts", "By part", _parts),
         _page(book, "tools", "By tool", _tools),
@@ -45,7 +43,7 @@ def _tools(source: ProcedureSource) -> Iterable[str]:
 
 
 def _systems(source: ProcedureSource) -> Iterable[str]:
-    return [SYSTEMS[source.data.system]]
+    return [source.system]
 
 
 def _page(

@@ -2,7 +2,6 @@
 
 from markupsafe import Markup
 
-from baybook.book.source_model import SYSTEMS
 from baybook.book.sources.load import Book
 from baybook.pages.render import html
 from baybook.pages.site import LANDINGS, PROCEDURES_URI, Page, href, procedure_uri
@@ -18,7 +17,7 @@ def procedures_page(book: Book) -> Page:
             "summary": source.data.summary,
             "href": href(procedure_uri(source.id), PROCEDURES_URI),
         }
-        systems.setdefault(SYSTEMS[source.data.system], []).append(entry)
+        systems.setdefault(source.system, []).append(entry)
     text = html("procedures.html.j2", systems=sorted(systems.items()))
     return Page(PROCEDURES_URI, "Procedures", text, ("Procedures",), contents=False)
 

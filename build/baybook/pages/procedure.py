@@ -7,10 +7,9 @@ from typing import Any
 from markupsafe import Markup
 
 from baybook.book.bound import BoundProcedure
-from baybook.book.codes import title as code_title
 from baybook.book.compiled import CompiledBook
 from baybook.book.equipment import Variant
-from baybook.book.source_model import SYSTEMS, Safety
+from baybook.book.source_model import Safety
 from baybook.book.sources.load import ProcedureSource
 from baybook.book.sources.sections import Section
 from baybook.pages.body import BodyWriter
@@ -80,8 +79,8 @@ def _front_page(source: ProcedureSource, book: CompiledBook) -> Page:
         "procedure_front.html.j2",
         id=source.id,
         data=source.data,
-        system=SYSTEMS[source.data.system],
-        codes={code: code_title(code) for code in source.data.codes},
+        system=source.system,
+        codes={code: source.code_title(code) for code in source.data.codes},
         cars=[(car.id, car.data, car_href(source.id, car.id, names, uri)) for car in cars],
         my_car=href(MY_CAR_URI, uri),
     )
@@ -181,7 +180,7 @@ class _PageWriter:
         return html(
             "glance.html.j2",
             front=href(procedure_uri(self.car.source.id), self.page),
-            system=SYSTEMS[self.data.system],
+            system=self.car.source.system,
             codes=self._codes(),
             symptoms=self.data.complaint_texts(),
             tests=len(self.car.tests),
@@ -216,7 +215,7 @@ class _PageWriter:
         return [self.data.tools[tool].name for tool in used]
 
     def _codes(self) -> dict[str, str]:
-        return {code: code_title(code) for code in self.car.codes}
+        return {code: self.car.code_title(code) for code in self.car.codes}
 
     def _complaints(self) -> dict[str, str]:
         """Return what customers say, by the id under which the plan knows it."""

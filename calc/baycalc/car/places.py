@@ -94,6 +94,8 @@ def _figure(figure: Mapping[str, Any] | None, kind: str) -> dict[str, Any] | Non
         return None
     if "value" in figure:
         return {"texts": [_both(pair(figure["value"], kind))]}
+    if figure.get("text"):
+        return {"texts": [figure["text"]]}
     low, high = (None if text is None else pair(text, kind) for text in bounds_of(figure))
     texts = between_texts(low, high)
     return {"texts": texts} if texts else None

@@ -17,6 +17,7 @@ from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.checks.check_isolation import check_isolation
 from baybook.book.checks.check_order import find_rings
+from baybook.book.equipment import variants
 from baybook.book.network import network
 from baybook.book.sources.load import load_book
 from baybook.cli import main
@@ -172,13 +173,13 @@ def test_no_source_causes_a_traceback(
     assert all(problem.text.startswith("expected ") for problem in problems)
     assert all(0 <= each.line <= 1 + sources_lines(sources, each.file) for each in problems)
     if not any(problem.severity == "error" for problem in problems):
-        for source in book.procedures.values():
-            for car in book.matches(source):
-                bound = CarProcedure(source, car)
-                from_data(network(bound, labour_per_hour=60))
-                for section in source.sections:
-                    if section.id not in source.data.tests or section.id in bound.tests:
-                        BodyWriter(bound, book).write(section.text)
+        for variant in variants(book):
+            for vehicle in variant.cars:
+                car = CarProcedure(variant.source, vehicle)
+                from_data(network(car, labour_per_hour=60))
+                for section in variant.source.sections:
+                    if section.id not in variant.source.data.tests or section.id in car.tests:
+                        BodyWriter(variant, car, book).write(section.text)
 
 
 def sources_lines(sources: Mapping[str, str], file: str) -> int:

@@ -6,6 +6,7 @@ from baybook.book.checks.check_calculators import check_calculators
 from baybook.book.checks.check_cars import check_cars
 from baybook.book.checks.check_complaints import check_complaints, check_suppressed
 from baybook.book.checks.check_faults import check_codes_need, check_equipment, check_faults
+from baybook.book.checks.check_lists import check_lists, check_shared_lists
 from baybook.book.checks.check_names import check_names
 from baybook.book.checks.check_order import check_order
 from baybook.book.checks.check_quantities import check_gauge
@@ -21,7 +22,7 @@ from baybook.book.pint_quantities import KINDS
 from baybook.book.source_model import SYSTEMS, Tool
 from baybook.book.sources.load import Book, ProcedureSource
 from baybook.book.sources.problem_report import Report, name_hint
-from baybook.book.sources.problems import Problem
+from baybook.book.sources.problems import Problem, close_match
 from baycalc.forms.declare import Calculator
 
 
@@ -37,6 +38,7 @@ def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Proble
     check_codes_need(book, shared)
     check_suppressed(book, shared)
     check_wait(shared, book.shared.setups)
+    check_shared_lists(book.shared, shared)
     for name in book.shared_texts:
         check_text(shared_text(book, name), problems)
     for vehicle in (*book.vehicles.values(), *book.draft_vehicles.values()):
@@ -51,11 +53,13 @@ def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Proble
 def check_procedure(context: Context) -> None:
     """Check one procedure against itself and its book."""
     source, report = context.source, context.report
-    if context.data.system not in SYSTEMS:
+    systems = {**SYSTEMS, **context.book.shared.systems}
+    if context.data.system not in systems:
         report.error(
             ("system",),
             f"expected a system that a monitor watches, got {context.data.system}",
-            name_hint(context.data.system, SYSTEMS),
+            close_match(context.data.system, systems)
+            or f"{name_hint(context.data.system, systems)}; `systems` of shared.yml adds others",
         )
     _check_served(context)
     _check_leads_on(context)
@@ -72,6 +76,7 @@ def check_procedure(context: Context) -> None:
     check_tests(context)
     check_order(context)
     check_safety(context)
+    check_lists(context)
     check_calculators(context)
     check_sections(context)
     check_templates(context)

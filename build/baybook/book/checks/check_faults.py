@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from baybook.book.codes import code_problem
 from baybook.book.context import Context
+from baybook.book.source_model import Needs
 from baybook.book.sources.load import Book
 from baybook.book.sources.problem_report import Report, name_hint
 from baybook.book.sources.read import Path
@@ -46,7 +47,10 @@ def _check_codes(context: Context) -> None:
     for place, code in enumerate(context.data.codes):
         path = ("codes", place)
         problem, hint = code_problem(code)
-        if problem:
+        cars = (car.data.code_titles for car in context.cars)
+        if problem and not (
+            context.source.code_title(code) or all(code in titles for titles in cars)
+        ):
             context.report.warning(path, problem, hint)
         if code in context.data.codes[:place]:
             context.report.error(path, f"expected each code once, got {code} again")
@@ -97,15 +101,24 @@ def _check_groups(context: Context) -> None:
             stated.add(fault)
 
 
-def _check_when(context: Context, path: Path, own: Iterable[str], wanted: Iterable[str]) -> None:
+def _check_when(context: Context, path: Path, own: Needs, part: Needs) -> None:
     """Report a fault that is weighed on cars that lack its part."""
-    lacking = sorted(set(wanted) - set(own) - set(context.data.vehicles.needs))
+    lacking = sorted(set(part.needs) - set(own.needs) - set(context.data.vehicles.needs))
     if lacking:
         context.report.error(
             path,
             f"expected a part of every vehicle that has this fault, got one only with "
             f"{', '.join(lacking)}",
             f"add when: [{', '.join(lacking)}] to the fault",
+        )
+        return
+    without = [car for car in context.cars_with(own) if not part.fits(car.data.has)]
+    if without:
+        context.report.error(
+            path,
+            "expected a part of every vehicle that has this fault, got one that "
+            f"{without[0].lines.file} lacks",
+            "compare `when` of the part and of the fault",
         )
 
 
@@ -148,10 +161,13 @@ def _check_known(book: Book, report: Report, equipment: Iterable[tuple[Path, str
 
 def _equipment(context: Context) -> list[tuple[Path, str]]:
     data = context.data
-    lists: list[tuple[Path, tuple[str, ...]]] = [
-        (("vehicles", "needs"), data.vehicles.needs),
-        (("vehicles", "without"), data.vehicles.without),
-    ]
+    conditions: list[tuple[Path, Needs]] = [(("vehicles",), data.vehicles)]
     for group, records in (("parts", data.parts), ("faults", data.faults), ("tests", data.tests)):
-        lists += [((group, name, "when"), record.when) for name, record in records.items()]
-    return [((*path, place), name) for path, names in lists for place, name in enumerate(names)]
+        conditions += [((group, name, "when"), record.when) for name, record in records.items()]
+    lines = context.report.lines.by_path
+    return [
+        ((*path, part, place) if (*path, part) in lines else (*path, place), name)
+        for path, condition in conditions
+        for part in ("needs", "without", "any")
+        for place, name in enumerate(getattr(condition, part))
+    ]

@@ -53,7 +53,7 @@ def _check_done_on_car(context: Context, name: str) -> None:
     if not before:
         return
     for car in context.cars_with(tests[name].when):
-        if not any(set(test.when) <= set(car.data.has) for test in before):
+        if not any(test.when.fits(car.data.has) for test in before):
             context.report.error(
                 ("tests", name, "after"),
                 f"expected a test that is done on {car.lines.file} too, "

@@ -11,7 +11,7 @@ from baybook.book.pint_quantities import kinds_of
 from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.prose.template_trial import may_fail, try_out
 from baybook.book.prose.template_words import Asked, Wrong, asked, parse, wrong_words
-from baybook.book.source_model import Figure
+from baybook.book.source_model import Figure, Needs
 from baybook.book.sources.load import Book, VehicleSource
 from baybook.book.sources.problem_report import name_hint
 from baybook.book.sources.problems import Problem
@@ -53,7 +53,7 @@ def check_templates(context: Context) -> None:
     for section in context.source.sections:
         text = Text(context.source.lines.file, section.text_line, section.text)
         test = context.data.tests.get(section.id)
-        cars = context.cars_with(test.when if test else ())
+        cars = context.cars_with(test.when if test else Needs())
         before = len(context.report.problems)
         tree = check_text(text, context.report.problems)
         if tree and len(context.report.problems) == before and may_fail(tree):
@@ -160,12 +160,14 @@ class _Words:
 
     def _check_test(self, text: Text, word: Asked, car: VehicleSource) -> None:
         when = self.context.data.tests[word.argument].when
-        if not set(when) <= set(car.data.has):
+        if not when.fits(car.data.has):
+            asked = (*when.needs, *when.any)
+            condition = f'has("{asked[0]}")' if asked else f'not has("{when.without[0]}")'
             self._add(
                 text,
                 word.line,
                 f"expected a test that is done on {car.lines.file}, got {word.argument}",
-                f'put it between {{% if has("{when[0]}") %}} and {{% endif %}}',
+                f"put it between {{% if {condition} %}} and {{% endif %}}",
             )
 
     def _check_shared(
@@ -186,4 +188,4 @@ class _Words:
 
 def _has_bounds(figure: Figure) -> bool:
     given = (figure.value, figure.between, figure.at_least, figure.at_most)
-    return any(text is not UNSET for text in given)
+    return bool(figure.text) or any(text is not UNSET for text in given)

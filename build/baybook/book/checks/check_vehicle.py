@@ -25,10 +25,11 @@ def _check_form(figure: Figure, path: Path, report: Report) -> None:
     value = figure.value is not UNSET
     between = figure.between is not UNSET
     bound = figure.at_least is not UNSET or figure.at_most is not UNSET
-    if value + between + bound > 1:
-        report.error(path, "expected one of value, between, at-least, at-most; got several")
-    elif not (value or between or bound or figure.where):
-        report.error(path, "expected value, between, at-least, at-most or where; got none of them")
+    if value + between + bound + bool(figure.text) > 1:
+        report.error(path, "expected one of value, between, at-least, at-most, text; got several")
+    elif not (value or between or bound or figure.text or figure.where):
+        text = "expected value, between, at-least, at-most, text or where; got none of them"
+        report.error(path, text)
 
 
 def _texts(figure: Figure, path: Path) -> list[tuple[str, Path]]:

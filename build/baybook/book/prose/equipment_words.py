@@ -4,7 +4,9 @@ import functools
 
 from jinja2 import nodes
 
+from baybook.book.numbers_of_car import numbers
 from baybook.book.prose.environment import environment
+from baybook.book.source_types import OfCar
 from baybook.book.sources.load import Book, ProcedureSource
 
 _OF_ONE_CAR = (nodes.Filter, nodes.Test, nodes.Compare, nodes.For, nodes.Assign, nodes.Concat)
@@ -20,8 +22,13 @@ def asked_equipment(source: ProcedureSource, book: Book) -> set[str]:
 
 
 def bound_to_car(source: ProcedureSource, book: Book) -> bool:
-    """Tell whether the texts of a procedure could be other ones for each car."""
-    return any(_is_bound(tree) for tree in _trees(source, book))
+    """Tell whether text, network or codes of a procedure could be other ones for each car."""
+    titled = {code for car in book.matches(source) for code in car.data.code_titles}
+    return (
+        bool(titled & set(source.data.codes))
+        or any(isinstance(each.number, OfCar) for each in numbers(source.data))
+        or any(_is_bound(tree) for tree in _trees(source, book))
+    )
 
 
 def _trees(source: ProcedureSource, book: Book) -> list[nodes.Template]:

@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 from msgspec import Struct
 
+from baybook.book.source_types import OF_CAR, SHORTHANDS, OfCar
 from baybook.book.sources.problems import Problem, close_match
 from baybook.book.sources.read import Lines, Path
 
@@ -44,6 +45,10 @@ class _Converter:
         if data is None:
             return self._broken(kind, path, f"expected {type_name(kind)}, got nothing")
         if isinstance(base, type) and issubclass(base, Struct):
+            short = SHORTHANDS.get(base) if isinstance(data, list) else None
+            if short:
+                kinds = {item.name: item.type for item in _fields(base)}
+                return base(**{short: self.convert(data, kinds[short], path)})
             return self._record(data, base, path)
         if origin is dict and isinstance(data, dict):
             return self._mapping(data, inner, path)
@@ -121,12 +126,27 @@ class _Converter:
     def _leaf(self, data: Any, kind: Any, path: Path) -> Any:
         if isinstance(data, float) and not math.isfinite(data):
             return self._broken(kind, path, f"expected a finite number, got {data}")
+        if isinstance(data, str) and figure_kind(kind) and _FIGURE.fullmatch(data):
+            return OfCar(data)
         if base_of(kind) is bool and data in ("yes", "no"):
             return data == "yes"
         try:
             return msgspec.convert(data, kind)
         except msgspec.ValidationError as error:
             return self._broken(kind, path, *_leaf_text(data, kind, str(error)))
+
+
+_FIGURE = re.compile(r"[a-z][a-z0-9-]*(\.(least|greatest))?")
+
+
+def figure_kind(kind: Any) -> str:
+    """Return the kind of the vehicle's figure whose name may stand for a number, or nothing."""
+    for part in typing.get_args(kind):
+        if isinstance(part, msgspec.Meta) and part.extra and OF_CAR in part.extra:
+            return str(part.extra[OF_CAR])
+        if typing.get_origin(part) is typing.Annotated and (found := figure_kind(part)):
+            return found
+    return ""
 
 
 def _place_holder(kind: Any) -> Any:

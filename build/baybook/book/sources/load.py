@@ -6,7 +6,8 @@ from pathlib import Path
 
 from msgspec import Struct, structs
 
-from baybook.book.source_model import OpeningStep, Procedure, Shared, Vehicle
+from baybook.book.codes import title
+from baybook.book.source_model import SYSTEMS, OpeningStep, Procedure, Shared, Vehicle
 from baybook.book.sources.convert import to_record
 from baybook.book.sources.files import NEW_HINT, read_text, shown, split_front_matter
 from baybook.book.sources.problems import Problem
@@ -31,6 +32,19 @@ class ProcedureSource:
     """Steps at the start of every job."""
     before_sections: int = 0
     """Line of the first text that stands before any heading, or 0."""
+    shared: Shared = field(default_factory=Shared)
+    """What all procedures of the book share."""
+
+    @property
+    def system(self) -> str:
+        """The title of its system."""
+        name = self.data.system
+        return self.shared.systems.get(name) or SYSTEMS[name]
+
+    def code_title(self, code: str) -> str:
+        """Return the title of a code as this procedure, the book or SAE J2012 gives it."""
+        entry = self.shared.codes.get(code)
+        return self.data.code_titles.get(code) or (entry.title if entry else "") or title(code)
 
     def section(self, name: str) -> Section | None:
         """Return the section of an id, or nothing."""
@@ -89,6 +103,11 @@ class Book:
             | {n for n in self.left_out if not n.endswith(".yml") and "/" not in n}
         )
 
+    def code_title(self, code: str) -> str:
+        """Return the title of a code as the procedures that list it give it."""
+        titles = [each.code_title(code) for each in self.procedures.values()]
+        return next(filter(None, titles), "")
+
     def shared_text_names(self) -> list[str]:
         """Return the names of all shared texts, readable or not."""
         left_out = {n.removeprefix("shared/") for n in self.left_out if n.startswith("shared/")}
@@ -97,12 +116,7 @@ class Book:
     def matches(self, procedure: ProcedureSource) -> list[VehicleSource]:
         """Return the vehicles that a procedure serves, by id."""
         wanted = procedure.data.vehicles
-        return [
-            vehicle
-            for vehicle in self.vehicles.values()
-            if set(wanted.needs) <= set(vehicle.data.has)
-            and not set(wanted.without) & set(vehicle.data.has)
-        ]
+        return [each for each in self.vehicles.values() if wanted.fits(each.data.has)]
 
 
 def load_book(folder: Path) -> Book:
@@ -206,6 +220,7 @@ def _load_procedure(path: Path, folder: Path, book: Book) -> ProcedureSource | N
         {code: entry.suppresses for code, entry in book.shared.codes.items()},
         book.shared.opening,
         text_before_sections(body, body_line),
+        book.shared,
     )
 
 
