@@ -3,9 +3,11 @@
 import json
 from typing import Any
 
+from baybook.book.code_systems import no_way
+from baybook.book.codes import TITLES
 from baybook.book.sources.load import Book
 from baybook.pages.render import html
-from baybook.pages.site import calculator_uri, href, procedure_uri, vehicle_uri
+from baybook.pages.site import CODES_URI, calculator_uri, href, procedure_uri, vehicle_uri
 from baycalc import api
 
 MARK = "<!-- finder -->"
@@ -35,10 +37,10 @@ def find_entries(book: Book) -> list[dict[str, Any]]:
     """Return everything that the field finds: kind, text, what is behind it, and its address."""
     entries: dict[tuple[str, str, str], dict[str, Any]] = {}
 
-    def add(kind: str, text: str, about: str, to: str, words: str = "") -> None:
+    def add(kind: str, text: str, about: str, to: str, words: str = "", **more: bool) -> None:
         key = (kind, text.lower(), to)
         entries.setdefault(
-            key, {"kind": kind, "text": text, "about": about, "to": to, "words": words}
+            key, {"kind": kind, "text": text, "about": about, "to": to, "words": words} | more
         )
 
     for name, source in book.procedures.items():
@@ -50,6 +52,11 @@ def find_entries(book: Book) -> list[dict[str, Any]]:
             add("complaint", symptom, data.title, to)
         for part in data.parts.values():
             add("part", part.name, data.title, to)
+    led = {code for source in book.procedures.values() for code in source.data.codes}
+    for code in TITLES:
+        if code not in led:
+            to = f"{CODES_URI}#begins-{code[:3].lower()}"
+            add("code", code, no_way(code), to, leads=False)
     for name in api.names():
         declared = api.describe(name)
         to = calculator_uri(name)

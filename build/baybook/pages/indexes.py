@@ -4,6 +4,8 @@ from collections.abc import Callable, Iterable
 from itertools import groupby
 from typing import Any
 
+from baybook.book.code_systems import no_way
+from baybook.book.codes import TITLES
 from baybook.book.sources.load import Book, ProcedureSource
 from baybook.pages.render import html
 from baybook.pages.site import INDEXES_URI, Page, href, procedure_uri
@@ -65,6 +67,13 @@ def _page(
         {"key": key, "about": about(key), "procedures": found[key]}
         for key in sorted(found, key=str.casefold)
     ]
+    if name == "codes":
+        entries += [
+            {"key": code, "about": no_way(code), "procedures": []}
+            for code in TITLES
+            if code not in found
+        ]
+        entries.sort(key=lambda entry: str(entry["key"]))
     groups = _groups(entries, _LETTERS_OF_CODE if name == "codes" else 1)
     text = html("index.html.j2", title=title, groups=groups)
     return Page(uri, title, text, ("Indexes", title), contents=False)

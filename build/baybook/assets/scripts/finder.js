@@ -20,7 +20,8 @@ function points(entry, word) {
   if (entry.plainText.startsWith(word)) return 8;
   if (entry.plainText.includes(` ${word}`)) return 5;
   if (entry.plainText.includes(word)) return 3;
-  return entry.plainAbout.includes(word) ? 1 : 0;
+  // A code that leads nowhere is found by itself only, not by the words of its title.
+  return entry.leads !== false && entry.plainAbout.includes(word) ? 1 : 0;
 }
 
 function score(entry, words) {
