@@ -1,6 +1,5 @@
 """The body of a procedure: a template that asks for figures, filled in for one set of equipment."""
 
-import re
 from typing import Any
 
 from markupsafe import Markup, escape
@@ -10,6 +9,7 @@ from baybook.book.dual_units import Pair, bounds, pair
 from baybook.book.equipment import Variant
 from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.environment import fill_in
+from baybook.book.prose.step_messages import messages_in_steps
 from baybook.book.source_model import Figure
 from baybook.book.sources.load import Book
 from baybook.pages.places import Places
@@ -17,10 +17,6 @@ from baybook.pages.prose import Prose, plain_prose
 from baybook.pages.render import quantity_html
 from baybook.pages.site import calculator_uri, href, procedure_uri
 from baycalc import api
-
-_MESSAGE = re.compile(r'^(!!! (danger|warning|caution|notice) )"(.*)"', re.MULTILINE)
-"""A safety message in a body; its signal word goes into its title."""
-
 
 _CAR = {
     name: Markup(f'<span class="of-car" data-car="{name}">[{words}]</span>')
@@ -48,9 +44,7 @@ class BodyWriter:
 
     def markdown(self, text: str) -> str:
         """Return a text of the procedure as Markdown, with places for the car's figures in it."""
-        return _MESSAGE.sub(
-            lambda match: f'{match[1]}"{match[2].upper()}: {match[3]}"', self._filled(text)
-        )
+        return messages_in_steps(self._filled(text))
 
     def inline(self, text: str) -> Markup:
         """Return a line of an author's Markdown as HTML without a paragraph around it."""

@@ -30,20 +30,12 @@ from baybook.pages.site import (
 )
 from baybook.pages.test_section import TestWriter
 
-_AFTER_TESTS = (
-    ("before-fitting", "Before fitting a part"),
-    ("fitting", "Fitting"),
-    ("proof", "Proving the repair"),
-    ("meanwhile", "Driving it meanwhile"),
-    ("lessons", "For a class"),
-)
+_AFTER_TESTS = ("before-fitting", "fitting", "proof", "meanwhile", "lessons")
 
-_BEFORE_TESTS = (
-    ("safety", "Safety"),
-    ("how-it-works", "How it works"),
-    ("plan", "Plan"),
-    ("tests", "Tests"),
-)
+_BEFORE_TESTS = ("safety", "how-it-works", "plan", "tests")
+
+_OURS = {"safety": "Safety", "plan": "Plan"}
+"""Titles of the sections that no author writes."""
 
 _AT_THE_END = (("sources", "Sources"), ("cars", "Cars"))
 
@@ -144,6 +136,7 @@ class _PageWriter:
             glance=self._glance(),
             bay=html("bay.html.j2", gauges=self.tests.gauges()),
             safety=html("safety.html.j2", messages=self._safety()),
+            titles={name: self._title(name) for name in ("how-it-works", "tests")},
             how_it_works=self._section("how-it-works"),
             diagram=diagram_html(self.car),
             codes=html("codes.html.j2", codes=self._codes(), complaints=self._complaints()),
@@ -171,7 +164,12 @@ class _PageWriter:
 
     def _after_tests(self) -> list[tuple[str, str]]:
         """Return the id and title of each section behind the tests that the author wrote."""
-        return [(name, title) for name, title in _AFTER_TESTS if self.car.source.section(name)]
+        return [(name, self._title(name)) for name in _AFTER_TESTS if self.car.source.section(name)]
+
+    def _title(self, name: str) -> Markup:
+        """Return the title of a fixed section as the author wrote it."""
+        section = self.car.source.section(name)
+        return self.body.inline(section.title) if section else Markup(_OURS.get(name, name))
 
     def _safety(self) -> list[Safety]:
         return sorted(self.data.safety, key=lambda message: _SIGNALS.index(message.signal))
@@ -186,7 +184,11 @@ class _PageWriter:
             tests=len(self.car.tests),
             minutes=sum(test.minutes for test in self.car.tests.values()),
             tools=self._tools(),
-            places=[*_BEFORE_TESTS, *self._after_tests(), *_AT_THE_END],
+            places=[
+                *((name, self._title(name)) for name in _BEFORE_TESTS),
+                *self._after_tests(),
+                *_AT_THE_END,
+            ],
         )
 
     def _addresses(self) -> dict[str, str]:

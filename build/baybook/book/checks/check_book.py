@@ -7,6 +7,7 @@ from baybook.book.checks.check_cars import check_cars
 from baybook.book.checks.check_complaints import check_complaints, check_suppressed
 from baybook.book.checks.check_faults import check_codes_need, check_equipment, check_faults
 from baybook.book.checks.check_lists import check_lists, check_shared_lists
+from baybook.book.checks.check_markdown import check_markdown
 from baybook.book.checks.check_names import check_names
 from baybook.book.checks.check_order import check_order
 from baybook.book.checks.check_quantities import check_gauge
@@ -81,6 +82,7 @@ def check_procedure(context: Context) -> None:
     check_sections(context)
     check_templates(context)
     check_texts(context)
+    check_markdown(context)
 
 
 def _written(source: ProcedureSource, tool: str) -> bool:

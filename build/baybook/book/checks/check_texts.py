@@ -18,6 +18,10 @@ _WORDS = {"in"}
 """Units that are English words too."""
 
 
+_TORQUES = ("Nm", "N·m", "lb-ft", "ft-lb", "lb-in", "in-lb", "ft lb", "lb ft", "in lb")
+"""Ways in which a torque is written beside the symbols of its units."""
+
+
 def _units_of_one_system() -> set[str]:
     return {
         symbol
@@ -31,8 +35,8 @@ def _units_of_one_system() -> set[str]:
 
 @functools.cache
 def _bare_quantity() -> re.Pattern[str]:
-    units = "|".join(map(re.escape, sorted(_units_of_one_system())))
-    return re.compile(rf"(?<![\w.])[-+−]?\d[\d.,]*[\s\u00a0\u202f]*(?:{units})(?![\w/])")
+    units = "|".join(map(re.escape, sorted({*_units_of_one_system(), *_TORQUES}, reverse=True)))
+    return re.compile(rf"(?<![\w.])[-+−]?\d+(?:[.,]\d+)*[\s\u00a0\u202f]*(?:{units})(?![\w/])")
 
 
 def check_texts(context: Context) -> None:
