@@ -1,6 +1,7 @@
 """The calculators in the browser: the same answers as CPython, addresses, refusals, no script."""
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -322,3 +323,87 @@ def test_a_calculation_that_runs_away_is_stopped_and_the_form_goes_on(
     page.locator("[name=end]").fill("12")
     page.wait_for_function("() => window.answered.results.verdict.outcome === 'fail'")
     expect(page.locator(".calculator-state")).to_have_text("")
+
+
+def test_after_a_stopped_calculation_old_figures_are_greyed_and_asked_for_once_more(
+    listening_page: Page, book_address: str
+) -> None:
+    page = listening_page
+    page.goto(f"{book_address}calculators/vacuum_units.html")
+    page.locator("[name=reading]").fill("20")
+    page.wait_for_function(ANSWERED)
+    # The worker of this entry dies; the one that comes after it answers.
+    page.evaluate("""() => {
+        const ask = baybook.python.process.ask;
+        baybook.python.process.ask = function (text) { return ask.call(this, text, 0); };
+    }""")
+    paused = page.locator(".results-paused")
+    seen = """() => { window.seen = [];
+        const results = document.querySelector(".results");
+        const note = () => window.seen.push(results.classList.contains("results-paused"));
+        new MutationObserver(note).observe(results, { attributes: true }); }"""
+    page.evaluate(seen)
+    page.locator("[name=reading]").fill("7")
+    onward = page.locator(".links a").first
+    expect(onward).to_have_attribute("href", re.compile(r"start=7\.0"))
+    expect(paused).to_have_count(0)
+    expect(page.locator(".calculator-state")).to_have_text("")
+    assert page.evaluate("window.seen") == [True, False]
+
+
+def test_a_calculation_that_is_always_too_long_is_not_asked_for_without_end(
+    listening_page: Page, book_address: str
+) -> None:
+    page = listening_page
+    page.goto(f"{book_address}calculators/vacuum_units.html")
+    page.wait_for_function("baybook.python.status === 'ready'")
+    page.evaluate("""() => {
+        const call = baybook.python.call;
+        window.calls = 0;
+        baybook.python.call = function (request, options) {
+            window.calls += 1;
+            return call.call(baybook.python, request, { ...options, limit: 0 });
+        };
+    }""")
+    page.locator("[name=reading]").fill("7")
+    page.wait_for_function("window.calls === 2")
+    page.wait_for_function("baybook.python.status === 'ready'")
+    expect(page.locator(".calculator-state")).to_have_text(
+        "The calculation took longer than 0 s and was stopped. "
+        "These results are for the last entries that could be used."
+    )
+    expect(page.locator(".results-paused")).to_have_count(1)
+    assert page.evaluate("window.calls") == 2
+
+
+@pytest.mark.parametrize(
+    ("query", "said"),
+    [
+        ("reading=20&reading.unit=furlong", "Not used from the address: reading.unit=furlong."),
+        ("reading=20&reading.unit=__proto__", "reading.unit=__proto__."),
+        ("reference=toString", "reference=toString."),
+    ],
+)
+def test_what_an_address_asks_for_and_nothing_knows_is_said_and_not_used(
+    listening_page: Page, book_address: str, query: str, said: str
+) -> None:
+    page = listening_page
+    page.goto(f"{book_address}calculators/vacuum_units.html?{query}")
+    page.wait_for_function(ANSWERED)
+    expect(page.locator(".calculator-state")).to_contain_text(said)
+    assert all(text for name, text in fields_of(page).items() if name.endswith(".unit"))
+    page.locator("[name=reading]").fill("19")
+    expect(page.locator(".calculator-state")).to_have_text("")
+
+
+@pytest.mark.usefixtures("calculators", "errors_expected")
+def test_without_its_script_the_built_in_answer_stands_and_the_page_says_so(
+    page: Page, book_address: str
+) -> None:
+    page.route("**/python.js", lambda route: route.abort())
+    page.goto(f"{book_address}calculators/fuse.html")
+    expect(page.locator(".calculator-state")).to_have_text(
+        "The calculator cannot start here (its script python.js is missing). "
+        "The answer shown was built in."
+    )
+    assert differences(shown(page), expected("fuse", {})) == {}

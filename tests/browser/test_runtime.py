@@ -13,14 +13,15 @@ from tests.kept import RUNTIME_CACHE, one_maker
 
 from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import build_runtime
+from baybook.runtime.edition import OLDEST_BROWSERS
 from baybook.runtime.payload import ASSETS, text_of, zipped
 from baycalc import api
 
 Address = Callable[[Path], str]
 
 POLICY = (
-    "default-src 'none'; script-src 'self' blob: 'wasm-unsafe-eval'; worker-src blob:; "
-    "img-src data:"
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src WORKERS; "
+    "connect-src 'self'; img-src data:"
 )
 PAGE = f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>Runtime</title>
@@ -28,6 +29,9 @@ PAGE = f"""<!doctype html>
 <link rel="icon" href="data:,">
 <script src="../assets/python/python.js"></script></head><body></body></html>
 """
+WORKERS = {"page.html": "'self'", "folder.html": "blob:"}
+"""Where workers may come from: files over http, Blobs in a page from a folder."""
+
 SEARCH_SCRIPTS = """<script src="../assets/before-paint.js"></script>
 <script src="../assets/python/iframe-worker.js"></script>
 """
@@ -82,9 +86,11 @@ def write_stand_in(folder: Path) -> Path:
 
 def write_site(folder: Path, units: Any, calc_dir: Path | None = None) -> Path:
     (folder / "deep").mkdir(parents=True)
-    (folder / "deep" / "page.html").write_text(PAGE)
-    with_search = PAGE.replace("<script", f"{SEARCH_SCRIPTS}<script", 1)
-    (folder / "deep" / "search.html").write_text(with_search)
+    for name, workers in WORKERS.items():
+        page = PAGE.replace("WORKERS", workers)
+        (folder / "deep" / name).write_text(page)
+        with_search = page.replace("<script", f"{SEARCH_SCRIPTS}<script", 1)
+        (folder / "deep" / f"search-{name}").write_text(with_search)
     python = folder / "assets" / "python"
     with one_maker():
         build_runtime(
@@ -117,7 +123,11 @@ def call(page: Page, request: Any, options: Any = None) -> Any:
 
 
 def open_page(page: Page, root: str, query: str = "") -> None:
-    page.goto(f"{root}deep/page.html{query}")
+    page.goto(f"{root}deep/{page_name(root)}{query}")
+
+
+def page_name(root: str) -> str:
+    return "folder.html" if root.startswith("file:") else "page.html"
 
 
 def statuses(page: Page) -> None:
@@ -151,7 +161,8 @@ def test_it_starts_the_plain_way_when_the_address_asks_for_it(
 
 def test_it_starts_beside_the_search_shim(page: Page, site: Path, address_of: Address) -> None:
     # From a folder the shim puts something else in the place of Worker.
-    page.goto(f"{address_of(site)}deep/search.html")
+    root = address_of(site)
+    page.goto(f"{root}deep/search-{page_name(root)}")
     from_folder = page.evaluate("location.protocol === 'file:'")
     assert page.evaluate("Worker !== baybook.Worker") == from_folder
     assert call(page, {"method": "echo", "value": 1})["echo"] == 1
@@ -316,36 +327,50 @@ def test_stop_refuses_what_waits_and_a_later_call_starts_again(
 # -- what goes wrong at the start --------------------------------------------------------------
 
 
-def cut(script: Path) -> None:
-    """Damage the file inside a payload; the script itself stays whole."""
-    text = script.read_text()
-    middle = len(text) // 2
-    script.write_text(text[:middle] + "AAAAAAAA" + text[middle + 8 :])
+def cut(file: Path) -> None:
+    """Damage what a file carries; a script that carries it stays whole."""
+    data = file.read_bytes()
+    middle = len(data) // 2
+    file.write_bytes(data[:middle] + b"AAAAAAAA" + data[middle + 8 :])
 
 
-def exchange(script: Path) -> None:
-    """Put in another file, which unzips well: the header of a snapshot and nothing more."""
-    image = text_of(zipped(b"\0snp".ljust(4096, b"\0")))
-    script.write_text(re.sub(r'(\.gz": ")[^"]*', rf"\g<1>{image}", script.read_text()))
+def exchange(file: Path) -> None:
+    """Put in something else, which unzips well: the header of a snapshot and nothing more."""
+    image = zipped(b"\0snp".ljust(4096, b"\0"))
+    if file.suffix == ".bin":
+        file.write_bytes(image)
+    else:
+        text = re.sub(r'(\.gz": ")[^"]*', rf"\g<1>{text_of(image)}", file.read_text())
+        file.write_text(text)
 
 
-def halve(script: Path) -> None:
-    """Break the script itself."""
-    script.write_text(script.read_text()[:-1000])
+def halve(file: Path) -> None:
+    """Cut a file short."""
+    file.write_bytes(file.read_bytes()[:-1000])
 
 
-def payload(site: Path, name: str) -> Path:
-    (script,) = (site / "assets" / "python").glob(f"{name}.*.js")
-    return script
+FILES = {
+    "wasm": "pyodide.asm.wasm.gz.*.bin",
+    "snapshot": "snapshot.bin.gz.*.bin",
+    "plain": "python_stdlib.zip.*.bin",
+    "workers": "worker.*.js",
+}
+
+
+def harmed(site: Path, name: str, harm: Callable[[Path], None]) -> None:
+    """Harm a part of the runtime, the file and the text that carries it."""
+    for pattern in (FILES[name], f"{name}.*.js"):
+        (file,) = (site / "assets" / "python").glob(pattern)
+        harm(file)
 
 
 @pytest.mark.usefixtures("errors_expected")
 @pytest.mark.parametrize("harm", [cut, exchange, halve, Path.unlink])
 def test_a_snapshot_that_does_not_start_gives_way_to_the_plain_way(
-    page: Page, damaged: Path, serve: Address, harm: Callable[[Path], None]
+    page: Page, damaged: Path, address_of: Address, harm: Callable[[Path], None]
 ) -> None:
-    harm(payload(damaged, "snapshot"))
-    open_page(page, serve(damaged))
+    harmed(damaged, "snapshot", harm)
+    open_page(page, address_of(damaged))
     assert call(page, {"method": "echo", "value": "µ"}) == {"echo": "µ", "units": UNITS}
     assert page.evaluate("[baybook.python.status, baybook.python.reason]") == ["plain", ""]
 
@@ -353,13 +378,14 @@ def test_a_snapshot_that_does_not_start_gives_way_to_the_plain_way(
 def test_a_restart_after_the_plain_way_does_not_try_the_snapshot_again(
     page: Page, damaged: Path, serve: Address
 ) -> None:
-    cut(payload(damaged, "snapshot"))
+    harmed(damaged, "snapshot", cut)
     open_page(page, serve(damaged))
     call(page, {"method": "echo", "value": 1})
-    tried = page.evaluate("performance.getEntriesByType('resource').length")
+    asked: list[str] = []
+    page.context.on("request", lambda request: asked.append(request.url))
     outcome(page, {"method": "spin"}, {"limit": 300})
     assert call(page, {"method": "echo", "value": 2})["echo"] == 2
-    assert page.evaluate("performance.getEntriesByType('resource').length") == tried
+    assert [url for url in asked if "snapshot" in url] == []
     assert page.evaluate("baybook.python.modes") == ["plain"]
 
 
@@ -367,14 +393,15 @@ def test_a_restart_after_the_plain_way_does_not_try_the_snapshot_again(
 def test_when_both_ways_fail_the_page_is_told_why(
     page: Page, damaged: Path, address_of: Address
 ) -> None:
-    cut(payload(damaged, "snapshot"))
-    payload(damaged, "plain").unlink()
-    open_page(page, address_of(damaged))
-    edition = payload(damaged, "engine").name.split(".")[1]
+    harmed(damaged, "snapshot", cut)
+    harmed(damaged, "plain", Path.unlink)
+    root = address_of(damaged)
+    open_page(page, root)
     refused = outcome(page, {"method": "echo", "value": 1})["refused"]
+    missing = r"plain\.\w+\.js" if root.startswith("file:") else r"python_stdlib\.zip"
     assert re.fullmatch(
         r"The browser's Python cannot start \(snapshot: snapshot\.bin is damaged: .{5,80}; "
-        rf"plain: plain\.{edition}\.js could not be loaded\)\.",
+        rf"plain: {missing} could not be loaded\)\.",
         refused,
     )
     assert page.evaluate("[baybook.python.status, baybook.python.reason]") == ["failed", refused]
@@ -382,28 +409,54 @@ def test_when_both_ways_fail_the_page_is_told_why(
 
 
 @pytest.mark.usefixtures("errors_expected")
-def test_after_a_failure_start_tries_again(
+def test_after_a_failure_the_next_call_tries_again(
     page: Page, site: Path, damaged: Path, serve: Address
 ) -> None:
-    wasm = payload(damaged, "wasm")
-    wasm.unlink()
+    harmed(damaged, "wasm", Path.unlink)
     open_page(page, serve(damaged))
     assert "could not be loaded" in outcome(page, {"method": "echo", "value": 1})["refused"]
-    shutil.copy(payload(site, "wasm"), wasm)
-    page.evaluate("baybook.python.start()")
+    shutil.copytree(site, damaged, dirs_exist_ok=True)
     assert call(page, {"method": "echo", "value": 2})["echo"] == 2
     assert page.evaluate("baybook.python.status") == "ready"
+
+
+@pytest.mark.usefixtures("errors_expected")
+def test_a_start_that_failed_is_tried_again_once_there_is_a_network(
+    page: Page, site: Path, damaged: Path, serve: Address
+) -> None:
+    harmed(damaged, "wasm", Path.unlink)
+    open_page(page, serve(damaged))
+    outcome(page, {"method": "echo", "value": 1})
+    shutil.copytree(site, damaged, dirs_exist_ok=True)
+    ready = """() => new Promise((resolve) => {
+        baybook.python.onStatus((status) => status === "ready" && resolve(status));
+        window.dispatchEvent(new Event("online"));
+    })"""
+    assert page.evaluate(ready) == "ready"
+
+
+@pytest.mark.parametrize(
+    "missing",
+    ["delete window.DecompressionStream", "delete window.WebAssembly", "delete Object.hasOwn"],
+)
+def test_a_browser_that_is_too_old_is_told_so(
+    page: Page, site: Path, serve: Address, missing: str
+) -> None:
+    page.add_init_script(missing)
+    open_page(page, serve(site))
+    said = (
+        "This browser is too old, or parts of it are switched off: the calculators need "
+        f"{OLDEST_BROWSERS}, or a later one."
+    )
+    assert outcome(page, {"method": "echo", "value": 1}) == {"refused": said}
+    assert page.evaluate("[baybook.python.status, baybook.python.reason]") == ["failed", said]
 
 
 def test_a_start_that_hangs_is_given_up(
     new_page: Callable[..., Page], damaged: Path, serve: Address
 ) -> None:
     page = new_page(bypass_csp=True)  # waiting for a condition evaluates text in the page
-    client = damaged / "assets" / "python" / "python.js"
-    text = client.read_text()
-    silent, found = re.subn(r'"worker": "(\\.|[^"\\])*"', '"worker": "onmessage = () => {}"', text)
-    assert found == 1
-    client.write_text(silent)
+    harmed(damaged, "workers", lambda file: file.write_text("onmessage = () => {};"))
     page.clock.install()
     open_page(page, serve(damaged))
     page.evaluate("baybook.python.start()")

@@ -85,7 +85,7 @@ def check_content(site: Path, files: Files) -> None:
         page = (site / uri).read_text("utf-8")
         for script in ("before-paint.js", "python.js", "baybook.js", "typeface.css"):
             assert script in page, uri
-    for payload in ("engine", "wasm", "snapshot", "plain"):
+    for payload in ("workers", "wasm", "snapshot", "plain"):
         assert [name for name in files if name.startswith(f"assets/runtime/{payload}.")] != []
     assert '<div class="finder"' in (site / "index.html").read_text("utf-8")
 

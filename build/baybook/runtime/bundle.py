@@ -3,6 +3,7 @@
 import hashlib
 import importlib.util
 import os
+import re
 import shutil
 import time
 from dataclasses import dataclass, replace
@@ -11,7 +12,6 @@ from pathlib import Path
 from baybook.runtime.edition import (
     CLIENT,
     LIBRARY_FOLDER,
-    PAYLOADS,
     SCHEMA,
     SEARCH_SHIM,
     Progress,
@@ -29,6 +29,8 @@ READY = HERE / "ready"
 """Holds the edition that the wheel carries, below its name."""
 
 KEPT_BUILDS = 3
+_EDITION = re.compile(r"\.[0-9a-f]{16}\.(?:js|bin)$")
+"""The end of the name of a file that belongs to one edition."""
 
 
 @dataclass(frozen=True)
@@ -78,8 +80,8 @@ def build_runtime(
     """
     made = runtime_files(cache_dir, units_json, calc_dir=calc_dir, progress=progress)
     out_dir.mkdir(parents=True, exist_ok=True)
-    for payload in PAYLOADS:
-        for stale in out_dir.glob(f"{payload}.*.js"):
+    for stale in out_dir.glob("*"):
+        if _EDITION.search(stale.name):
             stale.unlink()
     copied = {Path(shutil.copy(path, out_dir)): size for path, size in made.sizes.items()}
     return replace(made, client=out_dir / CLIENT, search_shim=out_dir / SEARCH_SHIM, sizes=copied)

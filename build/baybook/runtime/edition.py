@@ -1,6 +1,7 @@
 """Makes one edition of the browser's Python: one set of files that belong together."""
 
 import json
+import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -9,14 +10,17 @@ from typing import Any
 from baybook.leftovers import working_folder
 from baybook.runtime.manifest import seal
 from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
-from baybook.runtime.payload import ASSETS, text_of, write_client, write_payload, zipped
+from baybook.runtime.payload import ASSETS, write_client, write_payload, write_workers, zipped
 from baybook.runtime.typeface import LICENCE, PACKAGE, STYLE_SHEET, carried_typeface
 from baybook.runtime.wheel import lock_wheel, write_wheel
 
 HERE = Path(__file__).parent
 CLIENT = "python.js"
 SEARCH_SHIM = "iframe-worker.js"
-PAYLOADS = ("engine", "wasm", "snapshot", "plain")
+PAYLOADS = ("wasm", "snapshot", "plain")
+OLDEST_BROWSERS = "Chrome or Edge 111, Firefox 113, Safari 16.4"
+"""What the pages need came with these: the style sheets' color-mix() to Chrome, DecompressionStream
+to Firefox and Safari (MDN browser-compat-data 8.1.9)."""
 LIBRARIES = {"idb": "build/umd.js"}
 """What the pages' own script takes in: file of each npm package."""
 
@@ -24,7 +28,7 @@ LIBRARY_FOLDER = "libraries"
 SCHEMA = ASSETS.parent / "bench-sheet.schema.json"
 
 Progress = Callable[[str], None]
-Payload = dict[str, str]
+Payload = dict[str, bytes]
 
 
 def make_edition(
@@ -83,8 +87,8 @@ def _write_python(
     folder: Path, edition: str, pyodide: Path, snapshot: Path, wheel: Path, units: Path
 ) -> None:
     base_lock = _base_lock(pyodide)
+    write_workers(folder, edition, _engine(pyodide))
     payloads = {
-        "engine": _engine(pyodide),
         "wasm": _zipped(pyodide / "pyodide.asm.wasm"),
         "snapshot": _zipped(snapshot),
         "plain": _plain(pyodide, base_lock, wheel, units),
@@ -95,7 +99,9 @@ def _write_python(
         "edition": edition,
         "lock": base_lock,
         "snapshotBytes": snapshot.stat().st_size,
-        "files": {name: [file.removesuffix(".gz") for file in payloads[name]] for name in PAYLOADS},
+        "memory": json.loads(snapshot.with_suffix(".json").read_text(encoding="utf-8")),
+        "files": {name: list(payloads[name]) for name in PAYLOADS},
+        "oldest": OLDEST_BROWSERS,
     }
     write_client(folder / CLIENT, build)
 
@@ -105,20 +111,20 @@ def _base_lock(pyodide: Path) -> dict[str, Any]:
     return {"info": lock["info"], "packages": {}}
 
 
-def _engine(pyodide: Path) -> Payload:
+def _engine(pyodide: Path) -> str:
     """Return Pyodide's own scripts as one."""
     theirs = [(pyodide / name).read_text("utf-8") for name in ("pyodide.asm.js", "pyodide.js")]
-    return {"engine.js.gz": text_of(zipped("\n".join(theirs).encode()))}
+    return re.sub(r"\n//# sourceMappingURL=.*", "", "\n".join(theirs))
 
 
 def _plain(pyodide: Path, base_lock: dict[str, Any], wheel: Path, units: Path) -> Payload:
     lock, locked_wheel = lock_wheel(wheel, base_lock)
     files = (pyodide / "python_stdlib.zip", lock, locked_wheel, units)
-    return {file.name: text_of(file.read_bytes()) for file in files}
+    return {file.name: file.read_bytes() for file in files}
 
 
 def _zipped(file: Path) -> Payload:
-    return {f"{file.name}.gz": text_of(zipped(file.read_bytes()))}
+    return {f"{file.name}.gz": zipped(file.read_bytes())}
 
 
 def _copy_search_shim(package: Path, folder: Path) -> None:

@@ -1,24 +1,36 @@
-"""The files that ship: the client script, and the parts of the runtime carried in scripts.
+"""The files that ship: the client script, the workers, and the parts of the runtime.
 
-`fetch()` cannot read a ``file://`` address while a script tag can, so every part travels as text
-in a classic script, the same for all targets.
+Over http a part is a file. `fetch()` cannot read a ``file://`` address while a script tag can, so
+every part is there a second time, as text in a classic script.
 """
 
 import base64
-import gzip
 import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from baybook.runtime.errors import RuntimeBuildError
+
 ASSETS = Path(__file__).parents[1] / "assets" / "runtime"
 # Joined in this order they are the one script that a page names.
-CLIENT_PARTS = ("payloads.js", "process.js", "client.js")
+CLIENT_PARTS = ("files.js", "process.js", "client.js")
+
+
+BEST = 12
+"""The level at which a byte costs the most time and the least room [-]."""
 
 
 def zipped(data: bytes) -> bytes:
     """Compress; the same data give the same bytes."""
-    return gzip.compress(data, compresslevel=9, mtime=0)
+    try:
+        import deflate
+    except ImportError as error:
+        raise RuntimeBuildError(
+            "the browser's Python needs the package deflate to be built and found none: "
+            "run: pip install 'baybook[runtime]'"
+        ) from error
+    return bytes(deflate.gzip_compress(data, BEST))
 
 
 def text_of(data: bytes) -> str:
@@ -26,8 +38,8 @@ def text_of(data: bytes) -> str:
     return base64.b64encode(data).decode("ascii")
 
 
-def write_payload(folder: Path, name: str, edition: str, files: Mapping[str, str]) -> None:
-    """Write one payload, a script that hands its files to the client.
+def write_payload(folder: Path, name: str, edition: str, files: Mapping[str, bytes]) -> None:
+    """Write one payload: its files, and a script that hands them to the client as text.
 
     Parameters
     ----------
@@ -36,10 +48,34 @@ def write_payload(folder: Path, name: str, edition: str, files: Mapping[str, str
     name : str
         Name by which the client asks for the payload.
     edition : str
-        Part of the file name: a cache never mixes two builds.
-    files : Mapping[str, str]
-        Text of each file by its name; the name of a zipped one ends in ``.gz``.
+        Part of the names of the files: a cache never mixes two builds.
+    files : Mapping[str, bytes]
+        Each file by its name; the name of a zipped one ends in ``.gz``.
     """
+    for file, data in files.items():
+        (folder / f"{file}.{edition}.bin").write_bytes(data)
+    _write_script(folder, name, edition, {file: text_of(data) for file, data in files.items()})
+
+
+def write_workers(folder: Path, edition: str, engine: str) -> None:
+    """Write the workers, each a script of its own, and both as text in one script.
+
+    Parameters
+    ----------
+    folder : Path
+        Folder to write into.
+    edition : str
+        Part of the names of the files.
+    engine : str
+        Pyodide's own scripts; the Python worker begins with them.
+    """
+    workers = {"worker.js": f"{engine}\n{_asset('worker.js')}", "unpacker.js": _asset("unpack.js")}
+    for file, text in workers.items():
+        (folder / f"{Path(file).stem}.{edition}.js").write_text(text, encoding="utf-8")
+    _write_script(folder, "workers", edition, workers)
+
+
+def _write_script(folder: Path, name: str, edition: str, files: Mapping[str, str]) -> None:
     script = f"baybook.payload({json.dumps(name)}, {json.dumps(files)});\n"
     (folder / f"{name}.{edition}.js").write_text(script, encoding="ascii")
 
@@ -52,13 +88,12 @@ def write_client(script: Path, build: Mapping[str, Any]) -> None:
     script : Path
         File to write.
     build : Mapping[str, Any]
-        What the client must know of the build: ``edition``, ``lock``, ``snapshotBytes`` and
-        the ``files`` of each payload.
+        What the client must know of the build: ``edition``, ``lock``, ``snapshotBytes``,
+        ``memory``, the ``files`` of each payload, and the ``oldest`` browsers that serve.
     """
-    constants = {**build, "unpacker": _asset("unpack.js"), "worker": _asset("worker.js")}
     parts = "\n".join(_asset(name) for name in CLIENT_PARTS)
     # The braces keep the names of the parts out of the page's own.
-    text = f'"use strict";\n{{\nconst BUILD = {json.dumps(constants)};\n\n{parts}}}\n'
+    text = f'"use strict";\n{{\nconst BUILD = {json.dumps(build)};\n\n{parts}}}\n'
     script.write_text(text, encoding="utf-8")
 
 

@@ -14,9 +14,16 @@
  */
 const CALL_LIMIT = 5000; // [ms]
 
+// What Python needs of a browser, as all have it since the versions of OLDEST.
+const NEEDED = ["WebAssembly", "Worker", "DecompressionStream"];
+const TOO_OLD = NEEDED.some((name) => !(name in window)) || !Object.hasOwn || ![].findLast;
+const MISSING = TOO_OLD
+  ? `This browser is too old, or parts of it are switched off: the calculators need ${BUILD.oldest}, or a later one.`
+  : "";
+
 class PythonClient {
-  constructor(payloads, modes) {
-    this.payloads = payloads;
+  constructor(files, modes) {
+    this.files = files;
     this.modes = modes;
     this.status = "idle";
     this.reason = "";
@@ -33,8 +40,10 @@ class PythonClient {
   }
 
   start() {
-    if (this.status === "idle" || this.status === "failed") {
+    if (!MISSING && (this.status === "idle" || this.status === "failed")) {
       this.boot();
+    } else if (MISSING) {
+      this.fail(MISSING);
     }
   }
 
@@ -52,11 +61,7 @@ class PythonClient {
       const text = JSON.stringify(request);
       this.replaceQueued(key);
       this.queue.push({ text, key, limit, resolve, reject });
-      if (this.status === "idle") {
-        this.boot();
-      } else if (this.status === "failed") {
-        this.refuseQueue(this.reason);
-      }
+      this.start(); // one that failed is tried again
       this.next();
     });
   }
@@ -82,7 +87,7 @@ class PythonClient {
     this.setStatus("loading");
     const reasons = [];
     for (const mode of this.modes) {
-      const process = new PythonProcess(this.payloads, mode);
+      const process = new PythonProcess(this.files, mode);
       this.process = process;
       try {
         await process.start();
@@ -141,8 +146,12 @@ class PythonClient {
 {
   const base = new URL(".", document.currentScript.src).href;
   const plain = new URLSearchParams(location.search).get("runtime") === "plain";
-  const payloads = new Payloads(base, BUILD.edition);
+  const fetched = location.protocol !== "file:";
+  const files = new (fetched ? FetchedFiles : CarriedFiles)(base, BUILD.edition);
   window.baybook ??= {};
-  window.baybook.payload = (name, files) => payloads.register(name, files);
-  window.baybook.python = new PythonClient(payloads, plain ? ["plain"] : ["snapshot", "plain"]);
+  window.baybook.payload = (name, contents) => files.register(name, contents);
+  window.baybook.python = new PythonClient(files, plain ? ["plain"] : ["snapshot", "plain"]);
+  window.addEventListener("online", () => {
+    if (window.baybook.python.status === "failed") window.baybook.python.start();
+  });
 }

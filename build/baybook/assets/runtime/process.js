@@ -5,13 +5,17 @@
  * rejected the process is over; stop it and start another.
  */
 const PAYLOADS = {
-  snapshot: ["engine", "wasm", "snapshot"],
-  plain: ["engine", "wasm", "plain"],
+  snapshot: ["wasm", "snapshot"],
+  plain: ["wasm", "plain"],
 };
 
 // A start that hangs is given up [ms], counted from when all payloads have come. With the CPU
 // slowed 4 times the snapshot took 3 s and the plain way 23 s.
 const START_LIMIT = { snapshot: 30000, plain: 120000 };
+
+function plainName(name) {
+  return name.endsWith(".gz") ? name.slice(0, -3) : name;
+}
 
 function answerOf(text) {
   try {
@@ -22,12 +26,12 @@ function answerOf(text) {
 }
 
 class PythonProcess {
-  constructor(payloads, mode) {
-    this.payloads = payloads;
+  constructor(files, mode) {
+    this.files = files;
     this.mode = mode;
     this.workers = [];
-    this.addresses = [];
     this.waiting = null;
+    this.over = false;
   }
 
   /** Resolves when Python can be asked. */
@@ -44,38 +48,42 @@ class PythonProcess {
   }
 
   stop() {
+    this.over = true;
     this.workers.forEach((worker) => worker.terminate());
-    this.addresses.forEach((address) => URL.revokeObjectURL(address));
     this.settle("reject", new Error("The browser's Python was stopped."));
   }
 
   async boot() {
-    this.python = this.startWorker(BUILD.worker);
-    this.python.onmessage = ({ data }) => this.receive(data);
-    this.unpacker = this.startWorker(BUILD.unpacker);
-    this.unpacker.onmessage = ({ data }) => this.forward(data);
     const payloads = PAYLOADS[this.mode];
-    const names = payloads.flatMap((payload) => BUILD.files[payload]);
-    const { lock, snapshotBytes } = BUILD;
-    this.python.postMessage({ type: "start", mode: this.mode, names, lock, snapshotBytes });
-    const loads = payloads.map((payload) => this.payloads.load(payload));
-    await Promise.all(loads.map(async (load) => this.unpack(await load)));
-    this.limitTo(START_LIMIT[this.mode], "The start");
+    const names = payloads.flatMap((payload) => BUILD.files[payload].map(plainName));
+    this.missing = names.length;
+    const unpacker = await this.startWorker("unpacker");
+    unpacker.onmessage = ({ data }) => this.forward(data);
+    const asked = payloads.map(async (payload) => {
+      for (const part of await this.files.parts(payload)) {
+        unpacker.postMessage(part);
+      }
+    });
+    this.arrived = [];
+    const python = await this.startWorker("worker");
+    python.onmessage = ({ data }) => this.receive(data);
+    const { lock, snapshotBytes, memory } = BUILD;
+    python.postMessage({ type: "start", mode: this.mode, names, lock, snapshotBytes, memory });
+    this.python = python;
+    this.arrived.splice(0).forEach((file) => this.pass(file));
+    await Promise.all(asked);
   }
 
-  startWorker(source) {
-    const address = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
+  async startWorker(name) {
+    const address = await this.files.worker(name);
     const worker = new (window.baybook.Worker ?? Worker)(address);
-    worker.onerror = (event) => this.settle("reject", new Error(event.message));
+    URL.revokeObjectURL(address); // the worker has it; of another address this does nothing
+    worker.onerror = (event) => this.settle("reject", new Error(event.message || `${name}.js could not be loaded`));
     this.workers.push(worker);
-    this.addresses.push(address);
-    return worker;
-  }
-
-  unpack(files) {
-    for (const [name, base64] of Object.entries(files)) {
-      this.unpacker.postMessage({ name, base64 });
+    if (this.over) {
+      worker.terminate();
     }
+    return worker;
   }
 
   forward({ name, bytes, reason }) {
@@ -83,12 +91,21 @@ class PythonProcess {
       this.settle("reject", new Error(reason));
       return;
     }
+    if (this.python) this.pass({ name, bytes });
+    else this.arrived.push({ name, bytes });
+    this.missing -= 1;
+    if (this.missing === 0) {
+      this.limitTo(START_LIMIT[this.mode], "The start");
+    }
+  }
+
+  pass({ name, bytes }) {
     this.python.postMessage({ type: "file", name, bytes }, [bytes.buffer]);
   }
 
   receive(data) {
     if (data.type === "ready") {
-      this.unpacker.terminate();
+      this.workers[0].terminate(); // the unpacker
       this.settle("resolve");
     } else if (data.type === "result") {
       this.settle("resolve", answerOf(data.text));

@@ -3,7 +3,7 @@
  * The unpacker: a small worker that decodes the files of the runtime beside the Python worker,
  * so that neither the page nor Python waits for it.
  *
- *   page -> unpacker   {name, base64}         gzipped where the name ends in .gz
+ *   page -> unpacker   {name, base64} or {name, address}      gzipped where the name ends in .gz
  *   unpacker -> page   {name, bytes}          the name without .gz
  *                      {name, reason}         it could not be decoded
  */
@@ -44,11 +44,20 @@
     return bytes;
   }
 
-  async function unpack(name, base64) {
+  async function fetched(address) {
+    const response = await fetch(address).catch(() => null);
+    return response?.ok ? new Uint8Array(await response.arrayBuffer()) : null;
+  }
+
+  async function unpack({ name, base64, address }) {
     const zipped = name.endsWith(".gz");
     const plainName = zipped ? name.slice(0, -3) : name;
     try {
-      const packed = bytesOf(base64);
+      const packed = address ? await fetched(address) : bytesOf(base64);
+      if (!packed) {
+        postMessage({ name: plainName, reason: `${plainName} could not be loaded` });
+        return;
+      }
       const bytes = zipped ? await gunzip(packed) : packed;
       postMessage({ name: plainName, bytes }, [bytes.buffer]);
     } catch (error) {
@@ -56,5 +65,5 @@
     }
   }
 
-  self.onmessage = ({ data }) => unpack(data.name, data.base64);
+  self.onmessage = ({ data }) => unpack(data);
 }

@@ -2,7 +2,7 @@
 /*
  * The Python worker: boots the browser's Python and answers one call at a time.
  *
- *   page -> worker   {type: "start", mode, names, lock, snapshotBytes}
+ *   page -> worker   {type: "start", mode, names, lock, snapshotBytes, memory}
  *                                              mode: "snapshot" or "plain"
  *                                              names: the files that will come
  *                    {type: "file", name, bytes}
@@ -13,7 +13,6 @@
 {
   // No such address exists: whatever Pyodide asks for is answered from the files.
   const INDEX = "baybook:/python/";
-  const ENGINE = "engine.js";
   const WASM = "pyodide.asm.wasm";
   const STDLIB = "python_stdlib.zip";
   const EMPTY_ZIP = Uint8Array.of(0x50, 0x4b, 5, 6, ...new Array(18).fill(0));
@@ -69,19 +68,28 @@
     postMessage({ type: "failed", reason: reasonOf(error) });
   }
 
-  /** Load Pyodide's own scripts; meanwhile the browser compiles the WebAssembly beside them. */
-  async function loadEngine() {
+  /** Let the browser compile the WebAssembly while Pyodide gets ready. */
+  function compile() {
     const module = files.get(WASM).then((bytes) => WebAssembly.compile(bytes));
     module.catch(fail); // Pyodide would wait for ever
     WebAssembly.instantiateStreaming = async (response, imports) => {
       const compiled = await module;
       return { module: compiled, instance: await WebAssembly.instantiate(compiled, imports) };
     };
-    const source = new Blob([await files.get(ENGINE)], { type: "text/javascript" });
-    const address = URL.createObjectURL(source);
-    importScripts(address);
-    URL.revokeObjectURL(address);
-    await files.get(WASM);
+  }
+
+  /**
+   * The image of the memory. What the WebAssembly holds of it already was taken out, byte by byte
+   * with an exclusive or, and is put in again: it need not come twice.
+   */
+  async function fill(image, memory) {
+    image.set(await files.get("snapshot.bin"));
+    const engine = await files.get(WASM);
+    for (const [place, from, length] of memory) {
+      for (let byte = 0; byte < length; byte += 1) {
+        image[place + byte] ^= engine[from + byte];
+      }
+    }
   }
 
   /**
@@ -90,16 +98,16 @@
    * Pyodide wants the size of the snapshot first and its bytes much later: an empty image goes in
    * at once and is filled while the module is made.
    */
-  async function fromSnapshot(lock, snapshotBytes) {
+  async function fromSnapshot(lock, snapshotBytes, memory) {
     const image = new Uint8Array(snapshotBytes);
     files.expect([STDLIB]);
     files.put(STDLIB, EMPTY_ZIP);
-    await loadEngine();
+    compile();
     const python = await loadPyodide({
       indexURL: INDEX,
       packageBaseUrl: INDEX,
       lockFileContents: lock,
-      fsInit: async () => image.set(await files.get("snapshot.bin")),
+      fsInit: () => fill(image, memory),
       _loadSnapshot: image,
     });
     const random = python.pyimport("random");
@@ -110,7 +118,7 @@
 
   /** Python by the ordinary way: slower, and free of Pyodide's private options. */
   async function fromParts() {
-    await loadEngine();
+    compile();
     const python = await loadPyodide({
       indexURL: INDEX,
       packageBaseUrl: INDEX,
@@ -125,10 +133,10 @@
 
   let api = null;
 
-  async function start({ mode, names, lock, snapshotBytes }) {
+  async function start({ mode, names, lock, snapshotBytes, memory }) {
     files.expect(names);
     try {
-      const python = await (mode === "snapshot" ? fromSnapshot(lock, snapshotBytes) : fromParts());
+      const python = await (mode === "snapshot" ? fromSnapshot(lock, snapshotBytes, memory) : fromParts());
       api = python.pyimport("baycalc.api");
       postMessage({ type: "ready" });
     } catch (error) {

@@ -7,6 +7,13 @@ import { verdicts } from "./verdict.js";
 const REST = 250; // a pause in the entries after which the address is written [ms]
 const PAUSED = "These results are for the last entries that could be used.";
 
+// Whether an element can take a value of the address: a menu only what it offers, a tick yes or no.
+function takes(element, value) {
+  if (element.tagName === "SELECT") return [...element.options].some((option) => option.value === value);
+  if (element.type === "hidden") return element.value === value;
+  return element.type !== "checkbox" || value === "true" || value === "false";
+}
+
 class CalculatorForm {
   constructor(root) {
     this.root = root;
@@ -18,6 +25,9 @@ class CalculatorForm {
     this.embedded = root.closest("details.embed");
     this.touched = new Set(); // names of the fields with an entry of the reader
     this.shown = {};
+    this.unused = []; // what the address asks for and nothing here knows
+    this.unanswered = null; // the entries whose calculation was stopped
+    this.askedAgain = null;
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", (event) => this.changed(event.target));
     for (const taken of ["pointerdown", "focus"]) this.permalink.addEventListener(taken, () => this.setNow());
@@ -50,8 +60,15 @@ class CalculatorForm {
   }
 
   fill(given) {
-    for (const element of this.form.elements) {
-      if (!element.name || !given.has(element.name)) continue;
+    const fields = [...this.form.elements].filter((element) => element.name);
+    for (const [name, value] of given) {
+      const known = fields.some((element) => element.name === name && takes(element, value));
+      if (!known && fields.some((element) => name.split(".")[0] === element.name.split(".")[0])) {
+        this.unused.push(`${name}=${value.slice(0, 40)}`);
+      }
+    }
+    for (const element of fields) {
+      if (!given.has(element.name) || !takes(element, given.get(element.name))) continue;
       this.touch(element);
       if (element.type === "checkbox") element.checked = given.get(element.name) === "true";
       else this.setValue(element, given.get(element.name), given);
@@ -96,6 +113,7 @@ class CalculatorForm {
   }
 
   changed(element) {
+    this.unused = [];
     this.touch(element);
     this.showFields();
     this.compute();
@@ -127,7 +145,24 @@ class CalculatorForm {
       const answer = await waiting;
       if (answer) this.show(answer);
     } catch (error) {
-      if (!error.replaced) this.say(error.message);
+      if (!error.replaced) this.stopped(error.message, JSON.stringify(fields));
+    }
+  }
+
+  // The figures on the page are not those of the entries: it says so until they are.
+  stopped(reason, entries) {
+    this.unanswered = entries;
+    this.results.classList.add("results-paused");
+    this.say(`${reason} ${PAUSED}`);
+  }
+
+  // Once Python runs again, the entries that it lost are asked for once more, and once only.
+  askAgain() {
+    if (!this.unanswered) {
+      this.say("");
+    } else if (this.askedAgain !== this.unanswered) {
+      this.askedAgain = this.unanswered;
+      this.compute();
     }
   }
 
@@ -155,6 +190,7 @@ class CalculatorForm {
   }
 
   show(answer) {
+    this.unanswered = null;
     const errors = answer.errors || {};
     const failed = Object.keys(errors).length > 0;
     this.showIfNew("errors", errors);
@@ -247,14 +283,16 @@ class CalculatorForm {
     }));
   }
 
-  say(text) {
+  say(said) {
+    const unused = this.unused.length ? `Not used from the address: ${this.unused.join(", ")}.` : "";
+    const text = [said, unused].filter(Boolean).join(" ");
     if (this.state.textContent !== text) this.state.textContent = text;
   }
 
   showStatus(status, reason) {
     if (status === "loading") this.say("The calculator is getting ready; the answer shown was built in.");
     else if (status === "failed") this.say(`The calculator cannot start here (${reason}). The answer shown was built in.`);
-    else if (status === "ready" || status === "plain") this.say("");
+    else this.askAgain();
     this.root.dataset.python = status;
   }
 }

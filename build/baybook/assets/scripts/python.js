@@ -10,5 +10,18 @@
  * @property {(listener: (status: string, reason: string) => void) => () => void} onStatus
  */
 
+// Where its script is missing, what is built into the page stands.
+const absent = {
+  status: "failed",
+  reason: "its script python.js is missing",
+  call: () => Promise.reject(new Error("The script python.js is missing.")),
+  start() {},
+  stop() {},
+  onStatus(listener) {
+    listener(absent.status, absent.reason);
+    return () => {};
+  },
+};
+
 /** @type {PythonClient} */
-export const python = window.baybook.python;
+export const python = window.baybook?.python ?? absent;
