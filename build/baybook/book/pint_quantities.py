@@ -245,6 +245,16 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
         },
     ),
     "angle": ("rad", {"°": Offered("degree", ("deg", "degrees")), "rad": Offered("radian", ())}),
+    "mass": (
+        "kg",
+        {
+            "oz": Offered("ounce", ("ounces",)),
+            "g": Offered("gram", ("grams",)),
+            "lb": Offered("pound", ("lbs",)),
+            "kg": Offered("kilogram", ()),
+            "mg": Offered("milligram", ()),
+        },
+    ),
 }
 
 KINDS = tuple(_KINDS)

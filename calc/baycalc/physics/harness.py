@@ -1,6 +1,7 @@
 """Conductors in a harness: the current they may carry, how warm they get, what a short does."""
 
 import math
+from collections.abc import Callable
 
 from baycalc.physics.constants import ICE_POINT
 from baycalc.physics.copper import area_from_awg
@@ -19,6 +20,15 @@ _CURRENTS = {
 }
 INSULATIONS = tuple(_CURRENTS)
 """Temperatures that the insulation bears for good, as texts [°C]."""
+
+METRIC_SIZES = tuple(
+    size * 1e-6
+    for size in (0.35, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0)
+)
+"""Cross-sections of automotive cables, ISO 6722-1, from memory [m2]."""
+
+SOLD_GAUGES = tuple(area_from_awg(size) for size in (*range(22, -2, -2), -1, -2, -3))
+"""Cross-sections of the wire gauges that are sold, AWG 22 to 4/0; common practice [m2]."""
 
 _THIN_WIRE_POWER = 0.75
 _FAULT_END = 160.0 + ICE_POINT
@@ -133,3 +143,43 @@ def fault_integral(area: float, temperature: float) -> float:
     rise = max(0.0, _FAULT_END - temperature)
     squared = 226**2 * math.log1p(rise / (234.5 + start))
     return squared * (area * 1e6) ** 2
+
+
+def least_area(enough: Callable[[float], bool]) -> float:
+    """Return the least cross-section that is enough, where every greater one is too.
+
+    Parameters
+    ----------
+    enough : Callable
+        Whether a cross-section is enough [m2]
+
+    Returns
+    -------
+    float
+        Cross-section, from 1e-9 to 1e-2 [m2]
+    """
+    low, high = 1e-9, 1e-2
+    for _ in range(50):
+        middle = math.sqrt(low * high)
+        low, high = (low, middle) if enough(middle) else (middle, high)
+    return high
+
+
+def area_for_current(current: float, insulation: str, ambient: float) -> float:
+    """Return the cross-section that may just carry a current for good.
+
+    Parameters
+    ----------
+    current : float
+        Steady current [A]
+    insulation : str
+        One of `INSULATIONS`
+    ambient : float
+        Temperature of the air around, below what the insulation bears [K]
+
+    Returns
+    -------
+    float
+        Cross-section [m2]
+    """
+    return least_area(lambda area: allowed_current(area, insulation, ambient) >= current)

@@ -244,3 +244,23 @@ def lambda_parts(
     )
     needed = oxygen_needed(hydrogen, oxygen) * (carbon + carbon_of_hydrocarbons * gas.hydrocarbons)
     return there, needed
+
+
+OXYGEN_IN_AIR_BY_MASS = 0.2314
+"""Oxygen in dry air, by mass (20.95 % by volume of 31.999 g/mol in 28.965 g/mol) [-]."""
+
+
+def oxygen_over(mixture: float) -> float:
+    """Return the oxygen that a mixture leaves over, as a mass per mass of its air.
+
+    Parameters
+    ----------
+    mixture : float
+        Lambda, above zero [-]
+
+    Returns
+    -------
+    float
+        Oxygen over; below zero where it is lacking [-]
+    """
+    return OXYGEN_IN_AIR_BY_MASS * (mixture - 1) / mixture

@@ -108,6 +108,17 @@ _MIXTURES = (
     Symbol("HC", "hydrocarbons as hexane, by volume", ("-",), ("hydrocarbons",)),
     Symbol("NO", "nitric oxide, by volume", ("-",), ("nitric_oxide",)),
     Symbol("x", "fresh air in a sample", ("-",), ("fresh_air",)),
+    Symbol("U_f", "voltage of a front oxygen sensor", ("V",), ("front_high", "front_low")),
+    Symbol("U_r", "voltage of a rear oxygen sensor", ("V",), ("rear_high", "rear_low")),
+    Symbol(
+        "N_λ",
+        "crossings of the middle by an oxygen sensor",
+        ("-",),
+        ("front_switches", "rear_switches"),
+    ),
+    Symbol("w_lim", "greatest share of the rear swing", ("-",), ("greatest_share",)),
+    Symbol("t_d", "delay of a rear sensor", ("s",), ("delay",)),
+    Symbol("m_O", "least oxygen that a catalyst must store", ("kg",), ("least_oxygen",)),
 )
 _TRIMS = (
     Symbol(
@@ -144,7 +155,10 @@ _MEASURES = (
     Symbol("e_x", "greatest error of a reading in its own measure", ("-",), ("reading_error",)),
     Symbol("e_T", "greatest error of a temperature", ("K",), ("temperature_error",
                                                               "drift_uncertainty")),
-    Symbol("e_t", "greatest error of an age", ("s",), ("age_error",)),
+    Symbol(
+        "e_t", "greatest error of a time", ("s",), ("age_error", "delay_error", "time_error")
+    ),
+    Symbol("e_λ", "greatest error of a lambda", ("-",), ("mixture_error",)),
     Symbol("e_s", "greatest error of a distance", ("m",), ("distance_error",)),
 )  # fmt: skip
 _ELECTRICAL = (
@@ -163,7 +177,7 @@ _ELECTRICAL = (
     Symbol("U_s", "supply voltage", ("V",), ("supply", "band_supply", "low_supply")),
     Symbol("U_v", "voltage", ("V",), ("voltage", "value_voltage", "pull_in")),
     Symbol("ΔU", "voltage drop measured", ("V",), ("feed_measured", "return_measured")),
-    Symbol("ΔU_lim", "greatest voltage drop", ("V",), ("feed_allowed", "return_allowed")),
+    Symbol("ΔU_lim", "greatest voltage drop", ("V",), ("feed_allowed", "return_allowed", "allowed")),
     Symbol("R_e", "resistance", ("ohm",), ("resistance",)),
     Symbol("R_min", "least resistance allowed", ("ohm",), ("resistance_low",)),
     Symbol("R_max", "greatest resistance allowed", ("ohm",), ("resistance_high",)),
@@ -174,6 +188,11 @@ _ELECTRICAL = (
         ("ohm",),
         ("lead_resistance", "joint_resistance", "source_resistance"),
     ),
+    Symbol("A_c", "cross-section of a conductor that is there", ("m2",), ("fitted",)),
+    Symbol("N_h", "humps of a current that were counted", ("-",), ("humps",)),
+    Symbol("N_s", "segments of a commutator", ("-",), ("segments",)),
+    Symbol("I_h", "height of a hump of a current", ("A",), ("highest", "lowest")),
+    Symbol("n_p", "speed of a motor, limits", ("1/s",), ("speed_low", "speed_high")),
     Symbol("N_j", "number of contacts in a line", ("-",), ("feed_joints", "return_joints")),
     Symbol("α", "change of resistance per kelvin", ("1/K",), ("coefficient",)),
     Symbol("AWG", "American wire gauge size", ("-",), ("size",)),
