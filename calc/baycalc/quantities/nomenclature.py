@@ -177,7 +177,9 @@ _ELECTRICAL = (
     Symbol("U_s", "supply voltage", ("V",), ("supply", "band_supply", "low_supply")),
     Symbol("U_v", "voltage", ("V",), ("voltage", "value_voltage", "pull_in")),
     Symbol("ΔU", "voltage drop measured", ("V",), ("feed_measured", "return_measured")),
-    Symbol("ΔU_lim", "greatest voltage drop", ("V",), ("feed_allowed", "return_allowed", "allowed")),
+    Symbol(
+        "ΔU_lim", "greatest voltage drop", ("V",), ("feed_allowed", "return_allowed", "allowed")
+    ),
     Symbol("R_e", "resistance", ("ohm",), ("resistance",)),
     Symbol("R_min", "least resistance allowed", ("ohm",), ("resistance_low",)),
     Symbol("R_max", "greatest resistance allowed", ("ohm",), ("resistance_high",)),
