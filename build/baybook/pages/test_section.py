@@ -15,6 +15,7 @@ from baybook.pages.site import calculator_uri, href
 from baycalc import api
 from baycalc.forms.declare import Quantity
 from baycalc.quantities.units import label
+from baycalc.text import capital
 
 
 class TestWriter:
@@ -62,7 +63,7 @@ class TestWriter:
     def _observation(self, seen: str, observation: Observation) -> Markup:
         if observation.asks:
             values: dict[str, Any] = {"reading": "", "asks": observation.asks}
-            values["good"] = "yes" if observation.good else "no"
+            values |= _choices(observation)
         else:
             values = self._reading(observation)
         return html("observation.html.j2", seen=seen, **values)
@@ -153,3 +154,13 @@ class TestWriter:
     def words(self) -> dict[str, Any]:
         """Return the words of each test that the bench sheet keeps."""
         return {name: self._words(test) for name, test in self.car.tests.items()}
+
+
+def _choices(observation: Observation) -> dict[str, Any]:
+    """Return the answers to a question: yes and no, or its outcomes by name."""
+    if observation.bands:
+        outcomes = {name: capital(band.says) for name, band in observation.bands.items()}
+        normal = {"normal": capital(observation.normal or "normal")}
+        return {"good": "normal", "bands": True, "answers": normal | outcomes}
+    good = "yes" if observation.good else "no"
+    return {"good": good, "bands": False, "answers": {"yes": "Yes", "no": "No"}}

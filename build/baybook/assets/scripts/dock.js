@@ -8,7 +8,7 @@ import { takenTime } from "./timer.js";
 import { units } from "./units.js";
 import { say } from "./words.js";
 
-const state = { name: "", good: "" };
+const state = { name: "" };
 
 /** Shows one part of the dock. */
 export function showDock(part) {
@@ -21,23 +21,28 @@ function ofText(place, count) {
   return count > 1 ? say("one-of", { place, count }) : "";
 }
 
+/** The choice of the page as a button under the thumb. */
+function answerButton(choice) {
+  const made = document.createElement("button");
+  Object.assign(made, { type: "button", className: "answer" });
+  made.dataset.answer = one("input", choice).value;
+  made.append(...all("b, span", choice).map((part) => part.cloneNode(true)));
+  return made;
+}
+
 /**
  * Asks the question of an observation.
  * @param {any} observation its element on the page
  * @param {{place: number, count: number}} which
  */
-export function askQuestion(observation, { place, count }) {
-  const { observation: name, good } = observation.dataset;
-  Object.assign(state, { name, good });
+export function askQuestion(observation, which) {
+  state.name = observation.dataset.observation;
   put("ask", one("legend", observation).textContent);
-  put("of", ofText(place, count));
-  const parts = { yes: one("[value=yes]", observation), no: one("[value=no]", observation) };
-  for (const answer of all("[data-answer]")) {
-    const said = one("span", parts[answer.dataset.answer].parentElement);
-    const means = one("[data-means]", answer);
-    means.textContent = said.textContent;
-    means.className = said.className;
-  }
+  put("of", ofText(which.place, which.count));
+  const choices = one(".answers", observation);
+  const place = one("[data-job=answers-now]");
+  place.className = choices.className;
+  place.replaceChildren(...all(".answer", choices).map(answerButton));
   showDock("question");
 }
 
@@ -61,7 +66,7 @@ export function askReading(observation, { place, count }) {
   const name = observation.dataset.observation;
   const field = one("#dock-reading");
   if (state.name !== name) field.value = "";
-  Object.assign(state, { name, good: "" });
+  state.name = name;
   put("ask-reading", one("label", observation).textContent);
   put("of-reading", ofText(place, count));
   put("limit", one(".observation-limit", observation)?.textContent ?? "");
@@ -108,7 +113,7 @@ export function startDock() {
   if (!dock) return;
   dock.addEventListener("click", (event) => {
     const { answer, key, act } = event.target.closest("button")?.dataset ?? {};
-    if (answer) answerQuestion(state.name, answer, state.good);
+    if (answer) answerQuestion(state.name, answer);
     else if (key) press(key);
     else if (act === "take") take();
   });

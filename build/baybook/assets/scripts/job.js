@@ -91,10 +91,10 @@ function correct(type, change) {
 
 /**
  * Takes in the answer to one question, or a reading with its verdict; null takes it back.
- * @param {{test: string, observation: string, result: any, text?: string, unit?: string, seconds?: number}} told
+ * @param {{test: string, observation: string, result: any, text?: string, entry?: string, unit?: string, band?: string, seconds?: number}} told
  */
-function takeResult({ test, observation, result, text = "", unit = "", seconds }) {
-  const same = (entry) => entry.type === "result" && entry.test === test && entry.observation === observation;
+function takeResult({ test, observation, result, text = "", entry = text, unit = "", band, seconds }) {
+  const same = (event) => event.type === "result" && event.test === test && event.observation === observation;
   if (!result) {
     enter(null, same);
     return;
@@ -112,7 +112,8 @@ function takeResult({ test, observation, result, text = "", unit = "", seconds }
       gauge,
       limit,
       text: unit && BARE.test(text.trim()) ? `${text} ${unit}` : text,
-      entry: text,
+      entry,
+      band,
       unit,
       outcome,
       advice: advice || undefined,

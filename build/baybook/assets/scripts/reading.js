@@ -98,7 +98,6 @@ class Question {
   constructor(element) {
     this.element = element;
     this.name = element.dataset.observation;
-    this.good = element.dataset.good;
     this.outcome = one(".observation-outcome", element);
     this.clearButton = one(".observation-clear", element);
     element.addEventListener("change", () => this.changed());
@@ -112,11 +111,11 @@ class Question {
 
   changed() {
     const answer = one("input:checked", this.element).value;
-    answerQuestion(this.name, answer, this.good);
+    answerQuestion(this.name, answer);
   }
 
   fill(event) {
-    for (const input of all("input", this.element)) input.checked = input.value === event?.text;
+    for (const input of all("input", this.element)) input.checked = input.value === (event?.entry ?? event?.text);
     const outcome = event?.outcome ?? "";
     this.clearButton.hidden = !event;
     this.outcome.textContent = outcome.toUpperCase();
@@ -127,13 +126,15 @@ class Question {
 /**
  * Enters the answer to a question.
  * @param {string} name
- * @param {string} answer "yes" or "no"
- * @param {string} good the answer of a good part
+ * @param {string} answer one of its choices
  */
-export function answerQuestion(name, answer, good) {
+export function answerQuestion(name, answer) {
+  const { element } = entries.get(name);
   const [test, observation] = name.split(".");
-  const outcome = answer === good ? "pass" : "fail";
-  job.takeResult({ test, observation, result: { outcome }, text: answer });
+  const { good, bands } = element.dataset;
+  const text = one(`[value="${answer}"]`, element).parentElement.querySelector("b").textContent;
+  const band = bands === undefined ? undefined : answer;
+  job.takeResult({ test, observation, result: { outcome: answer === good ? "pass" : "fail" }, text, entry: answer, band });
 }
 
 function fillAll() {

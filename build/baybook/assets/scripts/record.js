@@ -113,8 +113,8 @@ const TO_ENGINE = {
   ],
   code: ({ code, stored }) => [{ code, state: stored ? "stored" : "absent" }],
   opening: ({ opening, result }) => [{ opening, result }],
-  result: ({ test, observation, likelihood, outcome }) => [
-    { test, observation, result: likelihood ? { likelihood } : RESULTS[outcome] },
+  result: ({ test, observation, likelihood, band, outcome }) => [
+    { test, observation, result: likelihood ? { likelihood } : (band ?? RESULTS[outcome]) },
   ],
   done: ({ test }) => [{ test, result: "done" }],
   skipped: ({ test }) => [{ test, result: "skipped" }],
