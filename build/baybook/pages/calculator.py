@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 from markupsafe import Markup
 
 from baybook.book.dual_units import Pair
-from baybook.pages.form_fields import form_fields
+from baybook.pages.form_fields import form_groups
 from baybook.pages.render import html
 from baybook.pages.site import CALCULATORS_URI, Page, calculator_uri, href
 from baycalc import api
@@ -87,7 +87,10 @@ def form_html(
         declared=calculator,
         prefix=prefix,
         answered=answered,
-        fields=form_fields(calculator, given),
+        groups=form_groups(calculator, given),
+        example=answer["example"],
+        headline=answer["headline"],
+        conclusions=answer["conclusions"],
         address=href(calculator_uri(calculator.id), page) + _query(given),
         **_results(calculator, answer, page),
     )

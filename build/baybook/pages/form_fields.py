@@ -5,6 +5,7 @@ from typing import Any
 
 from baycalc.forms.declare import Calculator, Choice, Flag, Input, Quantity, Text
 from baycalc.forms.entry_units import entry
+from baycalc.forms.groups import GROUPS, OPEN_GROUPS
 from baycalc.quantities.units import label
 
 
@@ -16,6 +17,21 @@ def form_fields(calculator: Calculator, given: Mapping[str, str]) -> list[dict[s
         if isinstance(field, Choice)
     }
     return [_field(field, given, choices) for field in calculator.inputs]
+
+
+def form_groups(calculator: Calculator, given: Mapping[str, str]) -> list[dict[str, Any]]:
+    """Return the groups of a form in order, each with its fields; some stand open at first."""
+    fields = {field["id"]: field for field in form_fields(calculator, given)}
+    groups = [
+        {
+            "id": name,
+            "heading": heading,
+            "open": name in OPEN_GROUPS,
+            "fields": [fields[field.id] for field in calculator.inputs if field.group == name],
+        }
+        for name, heading in GROUPS.items()
+    ]
+    return [group for group in groups if group["fields"]]
 
 
 def entries_of(calculator: Calculator, given: Mapping[str, str]) -> dict[str, Any]:

@@ -1,11 +1,12 @@
 // A calculator's form: reads the fields, asks the page's Python, shows the answer.
+import { showDrawing, showHeadline, showLinks, showNotes, showResults } from "./calculator-answer.js";
+import { all, one } from "./dom.js";
+import { showFolded } from "./folded-groups.js";
 import { python } from "./python.js";
-import { redraw } from "./redraw.js";
 import { units } from "./units.js";
-import { verdicts } from "./verdict.js";
+import { say } from "./words.js";
 
 const REST = 250; // a pause in the entries after which the address is written [ms]
-const PAUSED = "These results are for the last entries that could be used.";
 
 // Whether an element can take a value of the address: a menu only what it offers, a tick yes or no.
 function takes(element, value) {
@@ -109,6 +110,7 @@ class CalculatorForm {
       unit.value = symbol;
       changed = true;
     }
+    showFolded(this.form);
     if (changed) this.compute();
   }
 
@@ -134,6 +136,8 @@ class CalculatorForm {
       const choice = this.form.elements[field.dataset.shownBy].value;
       field.hidden = !field.dataset.shownFor.split(" ").includes(choice);
     }
+    for (const group of all(".calc-group", this.form)) group.hidden = !one(".field:not([hidden])", group);
+    showFolded(this.form);
   }
 
   async compute() {
@@ -152,8 +156,8 @@ class CalculatorForm {
   // The figures on the page are not those of the entries: it says so until they are.
   stopped(reason, entries) {
     this.unanswered = entries;
-    this.results.classList.add("results-paused");
-    this.say(`${reason} ${PAUSED}`);
+    this.pause(true);
+    this.say(`${reason} ${say("results-paused")}`);
   }
 
   // Once Python runs again, the entries that it lost are asked for once more, and once only.
@@ -194,11 +198,13 @@ class CalculatorForm {
     const errors = answer.errors || {};
     const failed = Object.keys(errors).length > 0;
     this.showIfNew("errors", errors);
-    this.results.classList.toggle("results-paused", failed);
-    this.say(failed ? [errors[""], PAUSED].filter(Boolean).join(" ") : "");
+    this.pause(failed);
+    this.say(failed ? [errors[""], say("results-paused")].filter(Boolean).join(" ") : "");
     if (failed) return;
     this.results.hidden = false;
-    this.showResults(answer.results);
+    showHeadline(this.root, answer);
+    this.results.hidden = false;
+    showResults(this.results, answer.results);
     this.showIfNew("notes", answer.notes);
     this.showIfNew("links", answer.links);
     requestAnimationFrame(() => this.showIfNew("drawing", answer.drawing)); // figures first
@@ -211,9 +217,9 @@ class CalculatorForm {
     if (text === this.shown[part]) return;
     this.shown[part] = text;
     if (part === "errors") this.showErrors(content);
-    else if (part === "drawing") this.showDrawing(content);
-    else if (part === "notes") this.showNotes(content);
-    else this.showLinks(content);
+    else if (part === "drawing") showDrawing(this.results, content);
+    else if (part === "notes") showNotes(this.results, content);
+    else showLinks(this.results, content, this.permalink.href);
   }
 
   showErrors(errors) {
@@ -223,75 +229,28 @@ class CalculatorForm {
       const entry = field.querySelector("input, select");
       place.hidden = !text;
       place.textContent = text || "";
+      if (text) field.closest("details")?.setAttribute("open", "");
       entry.toggleAttribute("aria-invalid", Boolean(text));
       if (text) entry.setAttribute("aria-errormessage", place.id);
       else entry.removeAttribute("aria-errormessage");
     }
   }
 
-  showResults(results) {
-    for (const element of this.results.querySelectorAll("[data-result]")) {
-      const result = results[element.dataset.result];
-      if (element.classList.contains("verdict")) {
-        verdicts.show(element, result);
-        continue;
-      }
-      element.dataset.si = result ? result.si : "";
-      if (element.matches("span")) continue;
-      element.hidden = !result;
-      if (result) units.set(element.querySelector(".quantity"), result.us, result.metric);
-    }
-    for (const cell of this.results.querySelectorAll("[data-cell]")) {
-      const result = results[cell.dataset.cell];
-      const text = result ? result.all[Number(cell.dataset.place)] : "";
-      if (cell.textContent !== text) cell.textContent = text;
-    }
-  }
-
-  showDrawing(drawing) {
-    const figure = this.results.querySelector(".drawing");
-    figure.hidden = !drawing;
-    redraw(figure, drawing);
-  }
-
-  showNotes(notes) {
-    const list = this.results.querySelector(".notes");
-    list.replaceChildren(...notes.map((note) => {
-      const item = document.createElement("li");
-      if (note.signal) {
-        item.className = `note-${note.signal}`;
-        const signal = document.createElement("strong");
-        signal.textContent = note.signal.toUpperCase() + " ";
-        item.append(signal);
-      }
-      item.append(note.text);
-      return item;
-    }));
-  }
-
-  showLinks(links) {
-    const list = this.results.querySelector(".links");
-    list.replaceChildren(...links.map((link) => {
-      const anchor = document.createElement("a");
-      const query = new URLSearchParams(link.fields);
-      anchor.dataset.to = link.to;
-      anchor.href = new URL(`${link.to}.html?${query}`, this.permalink.href).href;
-      anchor.textContent = `${link.label}: ${link.title}`;
-      const item = document.createElement("li");
-      item.append(anchor);
-      return item;
-    }));
+  /** Figures of other entries than those that stand in the form are greyed. */
+  pause(isPaused) {
+    this.results.classList.toggle("results-paused", isPaused);
+    this.root.classList.toggle("is-paused", isPaused);
   }
 
   say(said) {
-    const unused = this.unused.length ? `Not used from the address: ${this.unused.join(", ")}.` : "";
+    const unused = this.unused.length ? say("address-unused", { what: this.unused.join(", ") }) : "";
     const text = [said, unused].filter(Boolean).join(" ");
     if (this.state.textContent !== text) this.state.textContent = text;
   }
 
   showStatus(status, reason) {
-    if (status === "loading") this.say("The calculator is getting ready; the answer shown was built in.");
-    else if (status === "failed") this.say(`The calculator cannot start here (${reason}). The answer shown was built in.`);
+    if (status === "loading") this.say(say("calculator-starts"));
+    else if (status === "failed") this.say(say("calculator-failed", { reason }));
     else this.askAgain();
     this.root.dataset.python = status;
   }

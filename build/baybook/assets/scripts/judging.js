@@ -2,7 +2,7 @@
 // kept as it is typed; its verdict comes when it comes.
 import { bay } from "./bay.js";
 import { car } from "./car.js";
-import { all } from "./dom.js";
+import { all, one } from "./dom.js";
 import { job } from "./job.js";
 import { python } from "./python.js";
 
@@ -15,10 +15,12 @@ function split(name) {
 }
 
 /** The limit of a reading may be a figure of the car. */
-function limitOf({ limit }) {
+function limitOf({ element, limit }) {
   const place = limit ? car.place(limit) : null;
-  if (!limit || !place) return {};
-  return { low: place.low, high: place.high, units: place.units };
+  if (!limit) return {};
+  const { unitUs, unitMetric } = one("[name$='.unit']", element).dataset;
+  const { low = null, high = null, units = [unitUs, unitMetric] } = place ?? {};
+  return { low, high, units };
 }
 
 /**
