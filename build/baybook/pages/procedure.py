@@ -141,6 +141,7 @@ class _PageWriter:
             diagram=diagram_html(self.car),
             codes=html("codes.html.j2", codes=self._codes(), complaints=self._complaints()),
             plan=self._plan(),
+            opening=self.car.source.opening,
             tests_intro=self._section("tests"),
             tests=self.tests.sections(),
             sections=[

@@ -93,19 +93,24 @@ function closeCallCard({ event }) {
   return card("close-call", { title: event.testTitle, stands: figures, advice: event.advice ?? "" });
 }
 
+function listOf(texts) {
+  return texts.map((text) => element("li", text));
+}
+
 function questionsOf(answer) {
-  const due = (answer.follow_ups ?? []).filter(({ state }) => state.startsWith("before"));
-  return due.map(({ text }) => element("li", text));
+  return listOf(answer.follow_ups.filter(({ state }) => state.startsWith("before")).map(({ text }) => text));
 }
 
 function foundCard({ answer }) {
   const { next } = answer;
-  const shown = job.events().filter(({ type, outcome }) => type === "result" && outcome === "fail");
-  const price = next.price ?? "";
+  const abnormal = job.sinceRepair().filter(({ type, outcome }) => type === "result" && outcome === "fail");
+  const { price } = next;
   return card("found", {
     title: next.headline,
     why: next.why,
-    rows: shown.map(answerRow),
+    rows: abnormal.map(answerRow),
+    shown: listOf(next.shown_by),
+    estimate: answer.estimate?.text ?? "",
     "fitting-row": Boolean(next.time),
     minutes: next.time,
     "price-row": Boolean(price),
@@ -116,7 +121,7 @@ function foundCard({ answer }) {
 }
 
 function closeCard({ answer }) {
-  const left = [...(answer.not_tested ?? []), ...(answer.hand_on ?? [])].map((text) => element("li", text));
+  const left = listOf([...answer.not_tested, ...answer.hand_on]);
   const repairs = job.events().filter(({ type }) => type === "repair");
   const rows = [...repairs.map((event) => leader(event.says, event.fitted || "✓")), ...rowsOf(job.events())];
   const why = answer.end_text || answer.next.why;
@@ -132,8 +137,7 @@ const MADE = {
   car: carCard,
   "close-call": closeCallCard,
   found: foundCard,
-  outside: ({ answer }) => card("outside", { title: answer.next.headline, why: answer.next.why }),
-  opening: ({ answer }) => card("outside", { title: answer.next.headline, why: answer.next.why }),
+  outside: ({ answer }) => card("outside", { title: answer.next.headline, why: answer.next.why, "hand-on": listOf(answer.hand_on) }),
   "rule-out": ({ answer }) =>
     card("rule-out", { questions: questionsOf(answer), title: answer.next.title, time: answer.next.time }),
   close: closeCard,

@@ -45,11 +45,10 @@ const BY_KIND = {
     const isKnockOn = proven?.type === "recheck" && proven.result === "cured";
     return { card: isKnockOn ? "rule-out" : "test", test: next.id };
   },
-  repair: ({ next }) => {
-    if (!(next.id in job.data().faults)) return { card: lastStep("hand-on") ? "close" : "outside" };
-    return { card: lastStep("fit") ? "fit" : "found", fault: next.id };
-  },
-  outside: () => ({ card: lastStep("hand-on") ? "close" : "outside" }),
+  opening: () => ({ card: "opening" }),
+  repair: ({ next }) => ({ card: lastStep("fit") ? "fit" : "found", fault: next.id }),
+  outside: () => ({ card: "outside" }),
+  stop: () => ({ card: "close" }),
   recheck: () => ({ card: "prove" }),
   close: () => ({ card: "close" }),
 };

@@ -112,7 +112,10 @@ const TO_ENGINE = {
     ...(standing ? [{ state: standing }] : []),
   ],
   code: ({ code, stored }) => [{ code, state: stored ? "stored" : "absent" }],
-  opening: ({ opening, result }) => [{ opening, result }],
+  opening: ({ done, skipped }) => [
+    ...done.map((opening) => ({ opening, result: "done" })),
+    ...skipped.map((opening) => ({ opening, result: "skipped" })),
+  ],
   result: ({ test, observation, likelihood, band, outcome }) => [
     { test, observation, result: likelihood ? { likelihood } : (band ?? RESULTS[outcome]) },
   ],

@@ -15,7 +15,7 @@ export function sectionsOf({ card: name, test, fault }) {
     const own = all(`[data-section="${section}"]`, main);
     return own.length ? own : all("[data-card=fitting]", main);
   }
-  const names = { codes: "codes", safety: "safety", prove: "proof", outside: "leads-on" };
+  const names = { opening: "opening", codes: "codes", safety: "safety", prove: "proof", outside: "leads-on" };
   return names[name] ? all(`[data-card=${names[name]}]`, main) : [];
 }
 

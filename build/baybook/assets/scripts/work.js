@@ -51,7 +51,6 @@ function focusOn(shown) {
   heading.tabIndex = -1;
   window.scrollTo(0, 0);
   heading.focus({ preventScroll: true });
-  put("live", heading.firstChild?.textContent ?? "");
 }
 
 function draw(shown) {
@@ -107,13 +106,14 @@ function refuse(what) {
 function noteAnswer({ next, spent, not_tested: leftOpen }) {
   const record = job.record();
   if (!record || job.isLocked()) return;
-  const said = { next: next.headline, spent: spent.text, leftOpen };
+  const said = { next: next.title, spent: spent.text, leftOpen };
   if (JSON.stringify(said) !== JSON.stringify({ next: record.next, spent: record.spent, leftOpen: record.leftOpen })) job.note(said);
 }
 
 function take(answer, early) {
   state.answer = answer;
   noteAnswer(answer);
+  if (!early && !state.side) put("live", `${answer.next.headline}. ${answer.next.time}`);
   draw(early ?? afterEngine(answer));
   document.dispatchEvent(new CustomEvent("baybook:belief", { detail: answer }));
 }
@@ -164,6 +164,10 @@ function side(shown) {
   update();
 }
 
+function namesOf(selector) {
+  return all(selector).map((box) => box.dataset.opening);
+}
+
 function valueOf(selector) {
   return one(selector)?.value.trim() ?? "";
 }
@@ -191,8 +195,7 @@ const ACTS = {
   },
   again: goBack,
   done: () => job.add({ type: "done", test: state.shown.test, testTitle: job.data().tests[state.shown.test].title }),
-  "opening-done": () => job.add({ type: "opening", opening: state.answer.next.id, says: state.answer.next.title, result: "done" }),
-  "opening-skip": () => job.add({ type: "opening", opening: state.answer.next.id, says: state.answer.next.title, result: "skipped" }),
+  opening: () => job.add({ type: "opening", done: namesOf("[data-opening]:checked"), skipped: namesOf("[data-opening]:not(:checked)") }),
   "leave-open": () => job.add({ type: "step", step: "leave-open" }),
   fit: () => job.add({ type: "step", step: "fit" }),
   "test-first": () => {
@@ -208,7 +211,8 @@ const ACTS = {
   "not-cured": () => job.add({ type: "recheck", result: "not cured", text: valueOf("[data-proved]") }),
   "test-now": () => job.add({ type: "step", step: "test", test: state.answer.next.id }),
   "leave-it": () => job.add({ type: "left", fault: state.answer.next.clears ?? "", tests: [state.answer.next.id], why: valueOf("[name=left]:checked") }),
-  "hand-on": () => job.add({ type: "step", step: "hand-on" }),
+  "outside-found": () => job.add({ type: "outside", result: "found" }),
+  "outside-not": () => job.add({ type: "outside", result: "not found" }),
   close: () => job.close(),
 };
 
