@@ -19,6 +19,7 @@ from mkdocs.structure.toc import get_toc
 
 from baybook.book.bounds import LABOUR_PER_HOUR
 from baybook.book.compiled import CompiledBook, compile_book
+from baybook.book.files import used_files
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.markdown_limits import markdown_problem
@@ -30,6 +31,7 @@ from baybook.pages.cars import car_files
 from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
 from baybook.pages.nav import in_navigation, navigation
+from baybook.pages.pictures import scaled_files
 from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
 from baybook.runtime.bundle import RuntimeFiles, runtime_files
@@ -151,6 +153,9 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.mdx_configs.setdefault("toc", {}).setdefault("permalink", True)
         runtime = _runtime(config)
         self.shipped = _shipped(runtime)
+        used = used_files(self.book.sources)
+        pictures = [(place, self.book.sources.files[place]) for place in sorted(used)]
+        self.shipped |= scaled_files(pictures, _cache(config))
         self.written = {
             SCRIPT: joined_script(runtime.libraries),
             STYLE: joined_style(),

@@ -168,3 +168,8 @@ def gauge_si(gauge: Gauge, kind: str) -> dict[str, Any]:
         if not isinstance(text, UnsetType):
             fields[name] = unit_table().parse(scale, text)
     return fields
+
+
+def torque_names(text: str) -> list[str]:
+    """Return the figures of a table, which `torques` names with commas between them."""
+    return [name.strip() for name in text.split(",") if name.strip()]

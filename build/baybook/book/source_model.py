@@ -24,12 +24,15 @@ from baybook.book.source_types import (
     Standing,
 )
 
+Percent = Annotated[float, Meta(ge=0, le=100, description="Per cent of width or height.")]
+
 __all__ = [
     "SYSTEMS",
     "Band",
     "Chance",
     "Code",
     "CodeEntry",
+    "Connector",
     "Embed",
     "Fault",
     "Figure",
@@ -42,6 +45,8 @@ __all__ = [
     "Observation",
     "OpeningStep",
     "Part",
+    "Picture",
+    "Pin",
     "Procedure",
     "QuantityText",
     "Record",
@@ -137,6 +142,18 @@ class Setup(Record, frozen=True, kw_only=True):
     ] = ()
 
 
+class Picture(Record, frozen=True, kw_only=True):
+    """A picture with what it shows; with `marks` it is a drawing of the system too."""
+
+    file: Annotated[str, Meta(description="The file, seen from the source, such as `img/bay.jpg`.")]
+    alt: Annotated[str, Meta(description="What it shows, for those who cannot see it.")]
+    caption: Annotated[str, Meta(description="What stands below it.")] = ""
+    marks: Annotated[
+        dict[Id, tuple[Percent, Percent]],
+        Meta(description="Parts on it: per cent from the left and from the top, by the part."),
+    ] = {}
+
+
 class Source(Record, frozen=True, kw_only=True):
     """Where a statement or figure of the procedure comes from."""
 
@@ -198,6 +215,10 @@ class Procedure(Record, frozen=True, kw_only=True):
         ),
     ] = ()
     tests: Annotated[dict[Id, Test], Meta(description="The tests, in the order of the page.")]
+    pictures: Annotated[
+        dict[Id, Picture],
+        Meta(description="Pictures of its own, by name; `picture` in braces shows one."),
+    ] = {}
     recheck: Annotated[Minutes, Meta(description="Minutes that the proof of a repair takes.")] = 15
     leads_on: Annotated[
         dict[Id, str],
@@ -285,6 +306,22 @@ class Figure(Record, frozen=True, kw_only=True):
     where: Annotated[str, Meta(description="Where it is found on the car.")] = ""
 
 
+class Pin(Record, frozen=True, kw_only=True):
+    """One pin of a connector."""
+
+    wire: Annotated[str, Meta(description="Color of its wire, as the maker's plan has it.")] = ""
+    to: Annotated[str, Meta(description="Where the wire leads.")] = ""
+    carries: Annotated[str, Meta(description="What is to be read there, and when.")] = ""
+
+
+class Connector(Record, frozen=True, kw_only=True):
+    """A connector of a vehicle; `pins` in braces draws it as a table."""
+
+    says: Annotated[str, Meta(description="What it is the connector of.")]
+    where: Annotated[str, Meta(description="Where it is found on the car.")] = ""
+    pins: Annotated[dict[str, Pin], Meta(description="Its pins, by their number or letter.")]
+
+
 class Vehicle(Record, frozen=True, kw_only=True):
     """A profile with the figures that differ by car."""
 
@@ -297,6 +334,9 @@ class Vehicle(Record, frozen=True, kw_only=True):
         dict[Code, str], Meta(description="What its maker calls codes of its own.")
     ] = {}
     figures: Annotated[dict[Id, Figure], Meta(description="The figures, by name.")]
+    connectors: Annotated[
+        dict[Id, Connector], Meta(description="Its connectors with their pins, by name.")
+    ] = {}
 
 
 SYSTEMS = {

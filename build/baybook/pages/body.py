@@ -4,14 +4,24 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from baybook.book.car import CarProcedure
+from baybook.book.car import CarProcedure, torque_names
 from baybook.book.dual_units import Pair, bounds, pair
 from baybook.book.equipment import Variant
+from baybook.book.files import find_file, find_procedure
 from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.environment import fill_in
+from baybook.book.prose.links import with_targets
 from baybook.book.prose.step_messages import messages_in_steps
-from baybook.book.source_model import Figure
+from baybook.book.source_model import Figure, Picture
 from baybook.book.sources.load import Book
+from baybook.pages.pictures import (
+    file_html,
+    file_uri,
+    picture_html,
+    pins_html,
+    torques_html,
+    video_html,
+)
 from baybook.pages.places import Places
 from baybook.pages.prose import Prose, plain_prose
 from baybook.pages.render import quantity_html
@@ -56,14 +66,15 @@ class BodyWriter:
         """Whether the texts could be other ones for each car."""
         return self.variant.name == f"for-{self.car.vehicle.id}"
 
-    def _filled(self, text: str) -> str:
+    def _filled(self, text: str, file: str = "") -> str:
+        file = file or self.car.source.lines.file
         try:
-            return fill_in(text, self._words())
+            return fill_in(self._resolved(text, file), self._words(file))
         except TooMuch as error:
             place = f"{self.car.source.lines.file}, for {self.car.vehicle.id}"
             raise TooMuch(f"{place}: {error}") from error
 
-    def _words(self) -> dict[str, Any]:
+    def _words(self, file: str) -> dict[str, Any]:
         return {
             "vehicle": self.car.vehicle.data if self.of_one_car else _CAR,
             "has": self.car.has,
@@ -73,8 +84,53 @@ class BodyWriter:
             "test": self._test,
             "procedure": self.link_to_procedure,
             "calculator": self._calculator,
-            "shared": lambda name: self._filled(self.book.shared_texts[name]),
+            "shared": self._shared,
+            "picture": lambda name, alt="", caption="": self._picture(name, alt, caption, file),
+            "video": lambda name, title="": video_html(self._address(name, file), title),
+            "file": lambda name, title="": self._file(name, title, file),
+            "pins": lambda name: pins_html(self.car.vehicle.data.connectors[name]),
+            "torques": self._torques,
         }
+
+    def _shared(self, name: str) -> str:
+        return self._filled(self.book.shared_texts[name], self.book.shared_text_files[name])
+
+    def _picture(self, name: str, alt: str, caption: str, file: str) -> Markup:
+        """Write a picture of the front matter, or one that stands in a file."""
+        known = self.car.source.data.pictures.get(name)
+        picture = known or Picture(file=name, alt=alt, caption=caption)
+        home = self.car.source.lines.file if known else file
+        place = find_file(self.book, picture.file, home) or picture.file
+        return picture_html(place, self.book.files[place], self.page, picture, self.car.parts)
+
+    def _address(self, name: str, file: str) -> str:
+        place = find_file(self.book, name, file) or name
+        return href(file_uri(place), self.page)
+
+    def _file(self, name: str, title: str, file: str) -> Markup:
+        path = self.book.files[find_file(self.book, name, file) or name]
+        return file_html(self._address(name, file), path.name, title, path.stat().st_size)
+
+    def _torques(self, names: str) -> Markup:
+        figures = self.car.vehicle.data.figures
+        return torques_html(
+            [(figures[name].says, self.places.figure(name)) for name in torque_names(names)]
+        )
+
+    def _resolved(self, text: str, file: str) -> str:
+        """Let the links of a text lead from its page to what they mean from its source."""
+        return with_targets(text, lambda target: self._target(target, file))
+
+    def _target(self, target: str, file: str) -> str:
+        name, _, anchor = target.partition("#")
+        end = f"#{anchor}" if anchor else ""
+        if target.startswith("/"):
+            return href(target[1:], self.page)
+        if name.endswith(".md"):
+            procedure = find_procedure(self.book, name, file)
+            return href(procedure_uri(procedure), self.page) + end if procedure else target
+        place = find_file(self.book, name, file)
+        return href(file_uri(place), self.page) + end if place else target
 
     def _test(self, name: str) -> Markup:
         return _link(f"#{name}", self.car.source.data.tests[name].title)

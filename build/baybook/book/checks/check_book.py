@@ -6,6 +6,7 @@ from baybook.book.checks.check_calculators import check_calculators
 from baybook.book.checks.check_cars import check_cars
 from baybook.book.checks.check_complaints import check_complaints, check_suppressed
 from baybook.book.checks.check_faults import check_codes_need, check_equipment, check_faults
+from baybook.book.checks.check_links import check_files, check_links, check_shared_links
 from baybook.book.checks.check_lists import check_lists, check_shared_lists
 from baybook.book.checks.check_markdown import check_markdown
 from baybook.book.checks.check_names import check_names
@@ -40,6 +41,8 @@ def check_book(book: Book, calculators: Mapping[str, Calculator]) -> list[Proble
     check_suppressed(book, shared)
     check_wait(shared, book.shared.setups)
     check_shared_lists(book.shared, shared)
+    check_shared_links(book, problems)
+    problems += check_files(book)
     for name in book.shared_texts:
         check_text(shared_text(book, name), problems)
     for vehicle in (*book.vehicles.values(), *book.draft_vehicles.values()):
@@ -83,6 +86,7 @@ def check_procedure(context: Context) -> None:
     check_templates(context)
     check_texts(context)
     check_markdown(context)
+    check_links(context)
 
 
 def _written(source: ProcedureSource, tool: str) -> bool:

@@ -1,12 +1,14 @@
 """Bodies and shared texts as templates: every word is known, for every car that is served."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from jinja2 import nodes
 from msgspec import UNSET
 
+from baybook.book.car import torque_names
 from baybook.book.context import Context, missing_figure
+from baybook.book.files import find_file, missing_file
 from baybook.book.pint_quantities import kinds_of
 from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.prose.template_trial import may_fail, try_out
@@ -111,11 +113,41 @@ class _Words:
                 self._add(text, word.line, f"expected a quantity with its unit, got {name}", hint)
         elif word.function == "has":
             self._check_equipment(text, word)
+        elif word.function in ("picture", "video", "file"):
+            self._check_file(text, word)
+        elif word.function == "pins":
+            if car:
+                self._check_connector(text, word, car)
+        elif word.function == "torques":
+            for figure in torque_names(name):
+                self._check_word(text, replace(word, function="figure", argument=figure), car, ())
         elif self._is_known(text, word):
             if word.function == "shared":
                 self._check_shared(text, word, car, trail)
             elif word.function == "test" and car:
                 self._check_test(text, word, car)
+
+    def _check_file(self, text: Text, word: Asked) -> None:
+        pictures = self.context.data.pictures
+        if word.function == "picture" and word.argument in pictures:
+            return
+        book = self.context.book
+        if find_file(book, word.argument, text.file) is None:
+            self._add(text, word.line, *missing_file(book, word.argument))
+        elif word.function == "picture" and not (word.more and word.more[0].strip()):
+            self._add(
+                text,
+                word.line,
+                "expected a picture with words for those who cannot see it, got none",
+                f'write them behind its name: picture("{word.argument}", "a hand pump")',
+                "warning",
+            )
+
+    def _check_connector(self, text: Text, word: Asked, car: VehicleSource) -> None:
+        known = car.data.connectors
+        if word.argument not in known:
+            what = f"expected a connector of {car.lines.file}, got {word.argument}"
+            self._add(text, word.line, what, name_hint(word.argument, known))
 
     def _check_figure(self, text: Text, word: Asked, car: VehicleSource) -> None:
         figure = car.data.figures.get(word.argument)

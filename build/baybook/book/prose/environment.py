@@ -18,8 +18,16 @@ FUNCTIONS = (
     "procedure",
     "calculator",
     "shared",
+    "picture",
+    "video",
+    "file",
+    "pins",
+    "torques",
 )
-"""The functions that a text may call; each takes one text."""
+"""The functions that a text may call; each takes one text, those of `MORE` others behind it."""
+
+MORE = {"picture": (1, 3), "video": (1, 2), "file": (1, 2)}
+"""Functions that take several texts: the least and the most."""
 
 VALUES = ("vehicle",)
 """The values that a text may use."""

@@ -74,6 +74,8 @@ def _is_bound(tree: nodes.Template) -> bool:
         return True
     if any(not isinstance(call.args[0], nodes.Const) for call in _calls(tree, "has")):
         return True
+    if list(_calls(tree, "pins")):
+        return True
     plain = {id(found.node) for found in tree.find_all(nodes.Getattr) if found.attr in NAMES_OF_CAR}
     cars = [name for name in tree.find_all(nodes.Name) if name.name == "vehicle"]
     return any(id(name) not in plain for name in cars)

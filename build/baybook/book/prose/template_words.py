@@ -8,7 +8,7 @@ import jinja2
 import msgspec
 from jinja2 import nodes
 
-from baybook.book.prose.environment import FUNCTIONS, VALUES, environment
+from baybook.book.prose.environment import FUNCTIONS, MORE, VALUES, environment
 from baybook.book.prose.structure import TOO_DEEP, structure_problem
 from baybook.book.source_model import Vehicle
 from baybook.book.sources.load import VehicleSource
@@ -33,6 +33,7 @@ class Asked:
     line: int
     function: str
     argument: str
+    more: tuple[str, ...] = ()
 
 
 def parse(text: str) -> nodes.Template | Wrong:
@@ -130,9 +131,11 @@ def _wrong_call(call: nodes.Call) -> Iterator[Wrong]:
         text = f'expected {name}("...") with a text, got {bare}'
         yield Wrong(call.lineno, text, f'quotes are missing: {name}("{bare}")')
         return
-    if len(call.args) != 1 or call.kwargs or call.dyn_args or call.dyn_kwargs:
+    least, most = MORE.get(name, (1, 1))
+    if not least <= len(call.args) <= most or call.kwargs or call.dyn_args or call.dyn_kwargs:
         got = len(call.args) + len(call.kwargs)
-        yield Wrong(call.lineno, f'expected {name}("...") with one text, got {got} values')
+        many = "one text" if most == 1 else f"{least} to {most} texts"
+        yield Wrong(call.lineno, f'expected {name}("...") with {many}, got {got} values')
     elif isinstance(call.args[0], nodes.Const) and not isinstance(call.args[0].value, str):
         yield Wrong(call.lineno, f'expected {name}("...") with a text, got {call.args[0].value}')
 
@@ -192,16 +195,13 @@ def _arms(
 
 
 def _plain_call(node: nodes.Node) -> Asked | None:
-    if (
-        isinstance(node, nodes.Call)
-        and isinstance(node.node, nodes.Name)
-        and node.node.name in FUNCTIONS
-        and len(node.args) == 1
-        and isinstance(node.args[0], nodes.Const)
-        and isinstance(node.args[0].value, str)
-    ):
-        return Asked(node.lineno, node.node.name, node.args[0].value)
-    return None
+    if not isinstance(node, nodes.Call) or not _is_function(node):
+        return None
+    texts = [arg.value for arg in node.args if isinstance(arg, nodes.Const)]
+    if not texts or len(texts) != len(node.args) or not all(isinstance(t, str) for t in texts):
+        return None
+    assert isinstance(node.node, nodes.Name)
+    return Asked(node.lineno, node.node.name, texts[0], tuple(texts[1:]))
 
 
 def _truth(node: nodes.Node, car: VehicleSource | None) -> bool | None:

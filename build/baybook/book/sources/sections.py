@@ -67,3 +67,16 @@ def text_before_sections(body: str, first_line: int) -> int:
         if line.strip():
             return first_line + number
     return 0
+
+
+_ID = re.compile(r"\{[^{}]*#([a-zA-Z][\w-]*)[^{}]*\}|\bid=\"([^\"]+)\"")
+_OF_PAGE = ("glance", "plan", "safety", "leads-on", "sources", "cars")
+"""Ids that every page of a procedure has."""
+
+
+def anchors(sections: tuple[Section, ...]) -> set[str]:
+    """Return the ids to which a link can lead on a page with these sections."""
+    found = {section.id for section in sections if section.id} | set(_OF_PAGE)
+    for section in sections:
+        found |= {one or other for one, other in _ID.findall(section.text)}
+    return found
