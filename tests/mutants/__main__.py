@@ -30,7 +30,7 @@ AROUND = {
 PATIENCE = 1200
 """After this long a change counts as noticed: it made something endless [s]."""
 
-PYTEST = ("-m", "pytest", "-x", "-p", "no:cacheprovider", "-k", "not exhaustive_search")
+PYTEST = ("-m", "pytest", "-x", "-k", "not exhaustive_search")
 EQUIVALENT = Path(__file__).with_name("equivalent.txt")
 
 
