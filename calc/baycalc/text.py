@@ -1,24 +1,29 @@
 """How figures and sentences are written, one way everywhere: per cent, time, money, sentences."""
 
 
-def percent(share: float) -> str:
+def percent(share: float, digits: int = 0) -> str:
     """Write a share as per cent; what is neither none nor all is never written as if it were.
 
     Parameters
     ----------
     share : float
         Share, from 0 to 1 [-]
+    digits : int
+        Decimals, but for none and all [-]
 
     Returns
     -------
     str
         For example ``68 %`` (the space does not break), ``under 1 %``, ``over 99 %``
     """
-    if 0.0 < share < 0.01:
-        return "under 1\u00a0%"
-    if 0.99 < share < 1.0:
-        return "over 99\u00a0%"
-    return f"{100.0 * share:.0f}\u00a0%"
+    if share in (0.0, 1.0):
+        return f"{100.0 * share:.0f}\u00a0%"
+    least = 0.01 / 10**digits
+    if share < least:
+        return f"under {100.0 * least:g}\u00a0%"
+    if share > 1.0 - least:
+        return f"over {100.0 * (1.0 - least):g}\u00a0%"
+    return f"{100.0 * share:.{digits}f}\u00a0%"
 
 
 def duration(minutes: float) -> str:

@@ -34,7 +34,7 @@ from baycalc import api
 
 BOOK_INPUTS = ("build", "calc", "docs", "procedures", "mkdocs.yml", ".ci/constraints.txt")
 BOOKS_KEPT = 2
-PATIENCE = 180_000
+PATIENCE = 60_000
 """How long a test waits for what must come: a net below it, on a busy machine too [ms]."""
 
 PREFIX = "/some/prefix/"

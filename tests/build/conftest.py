@@ -20,8 +20,13 @@ def book_folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
-@pytest.fixture(scope="session")
-def calculators() -> Mapping[str, Calculator]:
-    """Return all calculators by their ids."""
+@pytest.fixture(scope="session", autouse=True)
+def _installed() -> None:
+    """Let every test have the unit table, whichever runs first."""
     api.install(unit_table_data())
+
+
+@pytest.fixture(scope="session")
+def calculators(_installed: None) -> Mapping[str, Calculator]:
+    """Return all calculators by their ids."""
     return {name: api.describe(name) for name in api.names()}

@@ -9,6 +9,7 @@ from msgspec import structs
 
 from baybook.book.car import Bounds, CarProcedure, gauge_si, is_figure
 from baybook.book.source_model import Figure, Gauge, Limit, Observation
+from baybook.book.source_types import Needs
 from baybook.book.sources.load import Book, load_book
 
 INHG = 3386.389  # NIST SP 811:2008, B.8, conventional [Pa]
@@ -84,7 +85,7 @@ def test_units_are_those_given_or_those_of_the_limit(car: CarProcedure) -> None:
 def test_only_what_the_car_has_is_in_its_procedure(book: Book) -> None:
     source = book.procedures["air"]
     data = source.data
-    belted = structs.replace(data.tests["runs"], when=["air-pump-belt"])
+    belted = structs.replace(data.tests["runs"], when=Needs(needs=("air-pump-belt",)))
     source = replace(source, data=structs.replace(data, tests={**data.tests, "runs": belted}))
     car = CarProcedure(source, book.vehicles["car"])
     assert list(car.tests) == ["hold"]
@@ -127,7 +128,9 @@ def test_a_code_without_its_equipment_is_not_stored(car: CarProcedure) -> None:
 
 
 def test_a_code_that_no_fault_of_this_car_sets_is_not_stored(car: CarProcedure) -> None:
-    leaks = structs.replace(car.source.data.faults["valve-leaks"], when=("two-valves",))
+    leaks = structs.replace(
+        car.source.data.faults["valve-leaks"], when=Needs(needs=("two-valves",))
+    )
     faults = {**car.source.data.faults, "valve-leaks": leaks}
     source = replace(car.source, data=structs.replace(car.source.data, faults=faults))
     assert CarProcedure(source, car.vehicle).codes == ("P0410",)

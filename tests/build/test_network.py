@@ -8,6 +8,7 @@ from msgspec import structs
 
 from baybook.book.car import CarProcedure
 from baybook.book.network import CODE_FALSE_ALARM, network
+from baybook.book.source_types import Needs
 from baybook.book.sources.load import Book, load_book
 from baycalc import isolation
 
@@ -53,7 +54,7 @@ def test_every_figure_of_the_procedure_arrives(book: Book) -> None:
 
 def test_a_fault_that_the_car_cannot_have_is_left_out_everywhere(book: Book) -> None:
     source = book.procedures["air"]
-    other = structs.replace(source.data.faults["pump-dead"], when=["another-pump"])
+    other = structs.replace(source.data.faults["pump-dead"], when=Needs(needs=("another-pump",)))
     faults = {**source.data.faults, "pump-dead": other}
     book.procedures["air"] = replace(source, data=structs.replace(source.data, faults=faults))
     found = network(car(book), 60)

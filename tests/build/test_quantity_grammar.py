@@ -13,6 +13,7 @@ from baybook.book.bound import bind
 from baybook.book.checks.check_book import check_book
 from baybook.book.compiled import CompiledBook
 from baybook.book.dual_units import Pair, pair
+from baybook.book.equipment import variants
 from baybook.book.pint_quantities import KINDS, kinds_of, unit_table, unit_table_data
 from baybook.book.simulated import SimulatedBook
 from baybook.book.sources.load import load_book
@@ -127,9 +128,9 @@ def test_a_book_without_errors_can_be_built(
     if any(problem.severity == "error" for problem in problems):
         assert all(str(problem) for problem in problems)
         return
-    procedure_pages(
-        CompiledBook(book, tuple(problems), tuple(bind(book)), SimulatedBook()), Settings(), cache
-    )
+    bound, pages = tuple(bind(book)), tuple(variants(book))
+    compiled = CompiledBook(book, tuple(problems), bound, SimulatedBook(), pages)
+    procedure_pages(compiled, Settings(), cache)
 
 
 def test_the_places_are_there() -> None:

@@ -25,6 +25,21 @@ def test_percent(share: float, written: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("share", "written"),
+    [
+        (0.0, "0\u00a0%"),
+        (0.0004, "under 0.1\u00a0%"),
+        (0.001, "0.1\u00a0%"),
+        (0.5, "50.0\u00a0%"),
+        (0.9995, "over 99.9\u00a0%"),
+        (1.0, "100\u00a0%"),
+    ],
+)
+def test_percent_with_a_decimal(share: float, written: str) -> None:
+    assert text.percent(share, 1) == written
+
+
+@pytest.mark.parametrize(
     ("minutes", "written"),
     [
         (0, "0 min"),

@@ -10,6 +10,7 @@ import jinja2
 from markupsafe import Markup
 
 from baybook.book.dual_units import Pair, pair
+from baycalc import text
 
 _TEMPLATES = Path(__file__).parent.parent / "templates"
 
@@ -24,23 +25,6 @@ def quantity_html(both: Pair) -> Markup:
     return Markup('<span class="quantity" data-us="{}" data-metric="{}">{}</span>').format(
         both.us, both.metric, str(both)
     )
-
-
-def minutes_text(minutes: float) -> str:
-    """Write minutes of work as ``20 min`` or ``1 h 15 min``."""
-    whole = round(minutes)
-    if whole < 60:
-        return f"{minutes:g} min"
-    return f"{whole // 60} h" + (f" {whole % 60} min" if whole % 60 else "")
-
-
-def share_text(share: float) -> str:
-    """Write a share as per cent; only none and all are written as 0 and 100."""
-    if 0.0 < share < 0.0005:
-        return "< 0.1%"
-    if 0.9995 <= share < 1.0:
-        return "> 99.9%"
-    return f"{share:.0%}" if share in (0.0, 1.0) else f"{share:.1%}"
 
 
 def day_text(day: date) -> str:
@@ -62,8 +46,8 @@ def environment() -> jinja2.Environment:
         comment_end_string="##}",
     )
     env.filters["quantity"] = lambda text, kind="": quantity_html(pair(text, kind))
-    env.filters["minutes"] = minutes_text
-    env.filters["share"] = share_text
+    env.filters["minutes"] = text.duration
+    env.filters["share"] = functools.partial(text.percent, digits=1)
     env.filters["day"] = day_text
     env.globals["quantity_html"] = quantity_html
     return env

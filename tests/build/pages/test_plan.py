@@ -215,7 +215,7 @@ def test_faults_that_no_test_tells_apart_are_named(car: CarProcedure, tree: Json
 
 
 def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
-    text = " ".join(written(car, tree).itertext())
+    text = " ".join(written(car, tree).itertext()).replace("\u00a0", " ")
     assert "Expected before any code is read: 1 h 15 min and $118 with parts" in text
     assert "Parts by guess, likeliest and cheapest first: 2 h 20 min and $301" in text
 

@@ -1,26 +1,7 @@
 """How quantities and texts are written on pages."""
 
-import pytest
-
 from baybook.book.dual_units import Pair
-from baybook.pages.render import html, minutes_text, quantity_html
-
-
-@pytest.mark.parametrize(
-    ("minutes", "text"),
-    [
-        (0, "0 min"),
-        (2.5, "2.5 min"),
-        (59, "59 min"),
-        (59.6, "1 h"),
-        (60, "1 h"),
-        (75, "1 h 15 min"),
-        (120.4, "2 h"),
-        (1439, "23 h 59 min"),
-    ],
-)
-def test_minutes_of_work(minutes: float, text: str) -> None:
-    assert minutes_text(minutes) == text
+from baybook.pages.render import html, quantity_html
 
 
 def test_a_quantity_carries_both_writings() -> None:

@@ -6,11 +6,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baybook.book.source_model import Fault, Limit, Observation, Repair, Vehicle
+from baybook.book.source_types import Needs
 from baybook.book.sources.convert import to_record
 from baybook.book.sources.read import read_yaml
 
 CHANCES = st.floats(0, 1)
 IDS = st.from_regex(r"[a-z][a-z0-9-]*", fullmatch=True)
+NAMES = st.lists(IDS).map(tuple)
 FAULTS = st.builds(
     Fault,
     part=IDS,
@@ -18,7 +20,7 @@ FAULTS = st.builds(
     often=st.floats(1e-3, 1e3),
     sets=st.dictionaries(st.from_regex(r"[PBCU][0-3][0-9A-F]{3}", fullmatch=True), CHANCES),
     repair=st.builds(Repair, minutes=st.floats(0, 2000), price=st.floats(0, 1e4), section=IDS),
-    when=st.lists(IDS).map(tuple),
+    when=st.builds(Needs, needs=NAMES, without=NAMES, any=NAMES),
 )
 
 
