@@ -81,7 +81,7 @@ def differing(one: Files, two: Files) -> list[str]:
 
 def check_content(site: Path, files: Files) -> None:
     """Check that a built site is whole: the pages, their scripts, the browser's Python."""
-    for uri in ("procedures/air/car.html", "calculators/fuse.html", "bench-sheets.html"):
+    for uri in ("procedures/air/work.html", "calculators/fuse.html", "bench-sheets.html"):
         page = (site / uri).read_text("utf-8")
         for script in ("before-paint.js", "python.js", "baybook.js", "typeface.css"):
             assert script in page, uri
