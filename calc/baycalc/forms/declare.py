@@ -117,6 +117,13 @@ class Text:
     shown: Shown | None = None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record(Text):
+    """A curve as text: a file of columns, or typed pairs; reaches the calculation as it is."""
+
+    longest: int = 8_000_000
+
+
 Input = Quantity | Choice | Flag | Text
 
 

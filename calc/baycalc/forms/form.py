@@ -17,6 +17,7 @@ from baycalc.forms.declare import (
     Input,
     Option,
     Quantity,
+    Record,
     Result,
     Shown,
     Source,
@@ -131,6 +132,11 @@ def flag(label: str, default: bool = False) -> Any:
 def typed_text(label: str, default: str, longest: int) -> Any:
     """Declare a text with a meaning of its own."""
     return Asked(partial(Text, label=label, default=default, longest=longest))
+
+
+def record(label: str, default: str) -> Any:
+    """Declare a record: a curve from a file of columns, or from typed pairs."""
+    return Asked(partial(Record, label=label, default=default))
 
 
 def result(name: str, label: str, kind: Kind, digits: int = 4, table: str = "") -> Result:

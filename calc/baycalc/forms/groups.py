@@ -29,8 +29,9 @@ _USUAL = {
     "place": "barometer_from altitude barometer outside_temperature temperature temperature_drift "
     "drift_uncertainty ambient supply source_resistance sensor_temperature coil_temperature "
     "temperature_error low_supply positive_terminal",
-    "gauge": "air_uncertainty reading_error carbon_of_hydrocarbons analyser meter_error "
-    "error_of_reading extra_uncertainty flow_uncertainty reference age_error distance_error",
+    "gauge": "time_column signal_column time_unit signal_unit air_uncertainty reading_error "
+    "carbon_of_hydrocarbons analyser meter_error error_of_reading extra_uncertainty "
+    "flow_uncertainty reference age_error distance_error",
 }
 
 USUAL_GROUP = {name: group for group, names in _USUAL.items() for name in names.split()}

@@ -1,10 +1,11 @@
 """Inputs that several calculators share, so that they look and behave the same everywhere."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from baycalc.forms.declare import Refusal
-from baycalc.forms.form import Group, choice, form, quantity
+from baycalc.forms.form import Group, choice, form, quantity, record, typed_text
 from baycalc.measurement.decision import Limit
 from baycalc.measurement.instrument import GRADES, Gauge
 from baycalc.physics.air import standard_pressure
@@ -18,6 +19,9 @@ from baycalc.quantities.kinds import (
     Kind,
     kind,
 )
+from baycalc.quantities.units import label
+from baycalc.records.curve import Curve, read_curve
+from baycalc.records.table import RecordError
 
 STATION_PRESSURE = kind("pressure", "inHg", "kPa", "mbar", "mmHg")
 _GRADE_LABELS = {
@@ -245,3 +249,79 @@ def wire(side: str, size: str, length: str, joints: str) -> Any:
         ),
     }
     return Group(Conductor, asked, f"{side}_{{}}")
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A record as it is described on a form: its columns, units, and the part that is wanted.
+
+    Parameters
+    ----------
+    record : str
+        The record as text
+    time_column : str
+        Name or number of the column of time, or empty
+    signal_column : str
+        Name or number of the column of the signal, or empty
+    time_unit : str
+        Unit of the time
+    signal_unit : str
+        Unit of the signal
+    part_start : float
+        Where the part begins, counted from the first sample, or ``None`` [s]
+    part_end : float
+        Where it ends, or ``None`` [s]
+    """
+
+    record: str
+    time_column: str
+    signal_column: str
+    time_unit: str
+    signal_unit: str
+    part_start: float | None
+    part_end: float | None
+
+    def curve(self, kinds: Mapping[str, str]) -> Curve:
+        """Return the part that is wanted, in SI.
+
+        Parameters
+        ----------
+        kinds : Mapping
+            Kind of quantity by the units of the signal
+
+        Raises
+        ------
+        Refusal
+            When the record cannot be read.
+        """
+        scale = (kinds[self.signal_unit], self.signal_unit)
+        columns = (self.time_column, self.signal_column)
+        try:
+            whole = read_curve(self.record, *columns, self.time_unit, scale)
+            return whole.part(self.part_start, self.part_end)
+        except RecordError as problem:
+            raise Refusal({"record": str(problem)}) from problem
+
+
+def recorded(default: str, signal: str, kinds: Mapping[str, str]) -> Any:
+    """Declare a record with its columns and units; ``kinds`` gives the units of its signal."""
+    moment = kind("time", "s", "min")
+    asked = {
+        "record": record("Record", default).says(
+            "A file of columns from a scope or a scan tool, or pairs of time and signal, one a "
+            "line. Separator, decimal comma and header are found."
+        ),
+        "time_column": typed_text("Column of the time", "", 60).says(
+            "Name or number; empty: the first."
+        ),
+        "signal_column": typed_text("Column of the signal", "", 60).says(
+            "Name or number; empty: the second."
+        ),
+        "time_unit": choice("Time in", {"s": "s", "ms": "ms", "min": "min"}),
+        "signal_unit": choice(f"{signal} in", {unit: label(unit) or "1" for unit in kinds}),
+        "part_start": quantity("Part begins at", moment, None, "0 s to 100000 s").says(
+            "Counted from the first sample. Empty: the whole record."
+        ),
+        "part_end": quantity("Part ends at", moment, None, "0 s to 100000 s"),
+    }
+    return Group(Recorded, asked)

@@ -158,6 +158,10 @@ _MEASURES = (
     Symbol(
         "e_t", "greatest error of a time", ("s",), ("age_error", "delay_error", "time_error")
     ),
+    Symbol("e_r", "greatest error of a sensor as a share", ("-",), ("scale_error",)),
+    Symbol("t_p", "part of a record, from and to", ("s",), ("part_start", "part_end")),
+    Symbol("t_90", "greatest time from 10 to 90 %", ("s",), ("slowest",)),
+    Symbol("N_10", "least switches in ten seconds", ("-",), ("fewest",)),
     Symbol("e_λ", "greatest error of a lambda", ("-",), ("mixture_error",)),
     Symbol("e_s", "greatest error of a distance", ("m",), ("distance_error",)),
 )  # fmt: skip
