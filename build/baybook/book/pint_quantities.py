@@ -248,9 +248,7 @@ _KINDS: dict[str, tuple[str, dict[str, Offered]]] = {
     "mass": (
         "kg",
         {
-            "oz": Offered("ounce", ("ounces",)),
             "g": Offered("gram", ("grams",)),
-            "lb": Offered("pound", ("lbs",)),
             "kg": Offered("kilogram", ()),
             "mg": Offered("milligram", ()),
         },

@@ -2,6 +2,7 @@
 
 import json
 import sys
+from pathlib import Path
 from typing import Any
 
 import click
@@ -61,8 +62,16 @@ def _read_words(calculator: Calculator, words: tuple[str, ...]) -> dict[str, str
         if key in fields:
             raise Misused(f"expected {key} once, got it again")
         _check_key(calculator, key, value)
-        fields[key] = value
+        fields[key] = _read_file(value[1:]) if value.startswith("@") else value
     return fields
+
+
+def _read_file(path: str) -> str:
+    """Return a record out of a file: `record=@FILE`."""
+    try:
+        return Path(path).read_text(encoding="utf-8", errors="replace")
+    except OSError as problem:
+        raise Misused(f"expected a file that can be read, got {path}: {problem.strerror}") from None
 
 
 def _quotes_hint(words: tuple[str, ...]) -> str:

@@ -149,7 +149,7 @@ def _next(sizes: tuple[float, ...], needed: float) -> float | None:
 
 
 def _why(by_drop: float, by_heat: float) -> str:
-    drop, heat = CROSS_SECTION.written(by_drop), CROSS_SECTION.written(by_heat)
+    drop, heat = CROSS_SECTION.written(by_drop, 2), CROSS_SECTION.written(by_heat, 2)
     if by_drop > by_heat:
         return f"The drop asks for {drop}, the heat only for {heat}: the line is long for its load."
     return f"The heat asks for {heat}, the drop only for {drop}: the place is hot for its load."

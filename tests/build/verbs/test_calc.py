@@ -105,3 +105,15 @@ def test_names_of_modules_are_the_ids() -> None:
     api.install(unit_table_data())
     modules = sorted(path.stem for path in folder.glob("*.py") if path.stem != "__init__")
     assert [api.describe(name).id for name in api.names()] == modules
+
+
+def test_a_record_comes_from_a_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    record = tmp_path / "record.csv"
+    record.write_text(EXAMPLES["sensor_response"][5]["record"], encoding="utf-8")
+    assert main(["calc", "sensor_response", f"record=@{record}", "--json"]) == 0
+    answer = json.loads(capsys.readouterr().out)
+    assert answer == api.run("sensor_response", EXAMPLES["sensor_response"][5])
+    assert main(["calc", "sensor_response", f"record=@{record}"]) == 0
+    assert "80 lines" in capsys.readouterr().out
+    assert main(["calc", "sensor_response", f"record=@{tmp_path}/none.csv"]) == 2
+    assert "expected a file that can be read" in capsys.readouterr().err

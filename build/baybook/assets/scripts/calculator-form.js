@@ -3,6 +3,7 @@ import { showDrawing, showHeadline, showLinks, showNotes, showResults } from "./
 import { all, one } from "./dom.js";
 import { showFolded } from "./folded-groups.js";
 import { python } from "./python.js";
+import { entryOf, forAddress } from "./record-entry.js";
 import { units } from "./units.js";
 import { say } from "./words.js";
 
@@ -125,7 +126,7 @@ class CalculatorForm {
     const fields = {};
     for (const element of this.form.elements) {
       if (!element.name) continue;
-      fields[element.name] = element.type === "checkbox" ? String(element.checked) : element.value;
+      fields[element.name] = element.type === "checkbox" ? String(element.checked) : entryOf(element);
     }
     return fields;
   }
@@ -183,7 +184,7 @@ class CalculatorForm {
   }
 
   setAddress(fields) {
-    const query = new URLSearchParams(fields).toString();
+    const query = new URLSearchParams(forAddress(fields)).toString();
     this.permalink.href = this.permalink.href.split("?")[0] + "?" + query;
     if (this.embedded) return;
     try {
@@ -203,7 +204,6 @@ class CalculatorForm {
     if (failed) return;
     this.results.hidden = false;
     showHeadline(this.root, answer);
-    this.results.hidden = false;
     showResults(this.results, answer.results);
     this.showIfNew("notes", answer.notes);
     this.showIfNew("links", answer.links);
@@ -226,7 +226,7 @@ class CalculatorForm {
     for (const field of this.form.querySelectorAll(".field")) {
       const text = errors[field.dataset.field];
       const place = field.querySelector(".field-error");
-      const entry = field.querySelector("input, select");
+      const entry = field.querySelector("input, select, textarea");
       place.hidden = !text;
       place.textContent = text || "";
       if (text) field.closest("details")?.setAttribute("open", "");

@@ -6,7 +6,7 @@ export function showFolded(form) {
   for (const group of all("details.calc-group", form)) {
     const shown = all(".field", group).filter((field) => !field.hidden);
     const texts = shown.map((field) => {
-      const entry = one("input:not([type=hidden]), select", field);
+      const entry = one("input:not([type=hidden]), select, textarea", field);
       if (entry.type === "checkbox") return entry.checked ? one("label", field).textContent : "";
       const text = entry.tagName === "SELECT" ? entry.selectedOptions[0].textContent : entry.value;
       const unit = one("[name$='.unit']", field);

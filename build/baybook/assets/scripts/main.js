@@ -18,6 +18,7 @@ import { startOpenJobs } from "./open-jobs.js";
 import { startPhotos } from "./photos.js";
 import { startPlanTree } from "./plan-tree.js";
 import { startReading } from "./reading.js";
+import { startRecordEntries } from "./record-entry.js";
 import { startSheetPage } from "./sheet-page.js";
 import { store } from "./store.js";
 import { startUnits, units } from "./units.js";
@@ -31,6 +32,7 @@ const STARTS = [
   startUnits,
   startCar,
   startEmbed,
+  startRecordEntries,
   startCalculatorForm,
   startFinder,
   startCarryCode,
