@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from baybook.book.checks.check_calculators import check_calculators
 from baybook.book.checks.check_cars import check_cars
+from baybook.book.checks.check_circuits import check_circuits
 from baybook.book.checks.check_complaints import check_complaints, check_suppressed
 from baybook.book.checks.check_faults import check_codes_need, check_equipment, check_faults
 from baybook.book.checks.check_links import check_files, check_links, check_shared_links
@@ -74,6 +75,7 @@ def check_procedure(context: Context) -> None:
     check_names(context)
     check_cars(context)
     check_faults(context)
+    check_circuits(context)
     check_complaints(context)
     check_repairs(context)
     check_equipment(context)
