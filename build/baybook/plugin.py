@@ -2,7 +2,7 @@
 
 import json
 import logging
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -32,11 +32,12 @@ from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
 from baybook.pages.nav import in_navigation, navigation
 from baybook.pages.pictures import scaled_files
+from baybook.pages.search import search_files
 from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
 from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
-from baybook.runtime.page_scripts import book_id, joined_script, joined_style
+from baybook.runtime.page_scripts import apart, book_id, joined_script, joined_style
 from baybook.runtime.typeface import CARRIED, chosen_typeface
 from baybook.runtime.vendored import vendored
 
@@ -45,6 +46,9 @@ _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
 FIRST_SCRIPT = "assets/first/before-paint.js"
 """Runs in the head of a page, before it is painted."""
+SEARCH = "minisearch"
+SEARCH_ENGINE = "assets/search/engine.js"
+"""What the field finds with: read at the first key, so no part of every page."""
 CAR_SCRIPT = "assets/first/car.js"
 """Asks for the data of the chosen car before the page is painted."""
 
@@ -157,7 +161,8 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         pictures = [(place, self.book.sources.files[place]) for place in sorted(used)]
         self.shipped |= scaled_files(pictures, _cache(config))
         self.written = {
-            SCRIPT: joined_script(runtime.libraries),
+            SCRIPT: joined_script(_every_page_has(runtime.libraries)),
+            SEARCH_ENGINE: apart(SEARCH, runtime.libraries[SEARCH]),
             STYLE: joined_style(),
             TYPEFACE: _typeface(config, self.config.typeface, runtime),
         }
@@ -190,7 +195,8 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
                     config, uri, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV
                 )
             )
-        for uri, text in (self.written | car_files(self.book, self.pages)).items():
+        self.written |= car_files(self.book, self.pages) | search_files(self.book, self.pages)
+        for uri, text in self.written.items():
             files.append(
                 File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV)
             )
@@ -275,6 +281,10 @@ def _told() -> Iterator[None]:
 def _refused(error: OSError) -> str:
     place = f" {error.filename}" if error.filename else ""
     return f"cannot write the book: {error.strerror or error}{place}"
+
+
+def _every_page_has(libraries: Mapping[str, str]) -> dict[str, str]:
+    return {name: text for name, text in libraries.items() if name != SEARCH}
 
 
 def _cache(config: MkDocsConfig) -> Path:

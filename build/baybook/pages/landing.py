@@ -3,22 +3,14 @@
 from markupsafe import Markup
 
 from baybook.book.sources.load import Book
+from baybook.pages.finder import procedures_by_system
 from baybook.pages.render import html
-from baybook.pages.site import LANDINGS, PROCEDURES_URI, Page, href, procedure_uri
+from baybook.pages.site import LANDINGS, PROCEDURES_URI, Page, href
 
 
 def procedures_page(book: Book) -> Page:
     """Return the page of all procedures, by system."""
-    systems: dict[str, list[dict[str, str]]] = {}
-    for source in book.procedures.values():
-        entry = {
-            "id": source.id,
-            "title": source.data.title,
-            "summary": source.data.summary,
-            "href": href(procedure_uri(source.id), PROCEDURES_URI),
-        }
-        systems.setdefault(source.system, []).append(entry)
-    text = html("procedures.html.j2", systems=sorted(systems.items()))
+    text = html("procedures.html.j2", systems=procedures_by_system(book, PROCEDURES_URI))
     return Page(PROCEDURES_URI, "Procedures", text, ("Procedures",), contents=False)
 
 

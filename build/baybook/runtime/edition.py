@@ -21,7 +21,7 @@ PAYLOADS = ("wasm", "snapshot", "plain")
 OLDEST_BROWSERS = "Chrome or Edge 111, Firefox 113, Safari 16.4"
 """What the pages need came with these: the style sheets' color-mix() to Chrome, DecompressionStream
 to Firefox and Safari (MDN browser-compat-data 8.1.9)."""
-LIBRARIES = {"idb": "build/umd.js"}
+LIBRARIES = {"idb": "build/umd.js", "minisearch": "dist/umd/index.js"}
 """What the pages' own script takes in: file of each npm package."""
 
 LIBRARY_FOLDER = "libraries"
@@ -144,7 +144,8 @@ def _copy_libraries(modules: Path, folder: Path) -> None:
     inside.mkdir()
     for name, file in LIBRARIES.items():
         shutil.copy(modules / name / file, inside / f"{name}.js")
-        shutil.copy(modules / name / "LICENSE", folder / f"{name}.LICENSE.txt")
+        licence = next((modules / name).glob("LICENSE*"))
+        shutil.copy(licence, folder / f"{name}.LICENSE.txt")
 
 
 def _write_schema_check(node: Node, modules: Path, folder: Path) -> None:

@@ -56,6 +56,12 @@ def book_id(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "book"
 
 
+def apart(name: str, text: str) -> str:
+    """Write a library as a script of its own, which a page loads when it needs it."""
+    given = "const carriedLibraries = baybook.data.libraries;\n"
+    return f'"use strict";\n{{\n{given}{_library(name, text)}}}\n'
+
+
 def _library(name: str, text: str) -> str:
     inside = f"(function (module, exports) {{\n{text}\n}})(module, module.exports);"
     given = f"carriedLibraries[{json.dumps(name)}] = module.exports;"

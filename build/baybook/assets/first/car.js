@@ -21,11 +21,14 @@
 
   window.baybook.root = root.href;
   window.baybook.wanted = /^[a-z][a-z0-9-]*$/.test(id) ? id : "";
-  window.baybook.data = { car: null, forms: {}, trees: {} };
+  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, libraries: {} };
   window.baybook.take = {
     car: (data) => {
       window.baybook.data.car = data;
       page.dataset.car = data.id;
+    },
+    search: (data) => {
+      window.baybook.data.search[data.name] = data;
     },
     tree: (data) => {
       window.baybook.data.trees[data.id] = data.html;
