@@ -100,7 +100,11 @@ def search_files(book: CompiledBook, pages: Sequence[Page]) -> dict[str, str]:
     """Return the files that the field reads when somebody types: text by address."""
     first = {"name": "first", "entries": [*_first(book, pages)], **_tables(book)}
     parts = {"name": "parts", "entries": [*_parts(book)]}
-    shards = [first, parts, {"name": "codes", "titles": {code: no_way(code) for code in TITLES}, "shapes": _shapes()}]
+    shards = [
+        first,
+        parts,
+        {"name": "codes", "titles": {code: no_way(code) for code in TITLES}, "shapes": _shapes()},
+    ]
     texts = _text_shards(pages)
     first["texts"] = len(texts)
     shards += [{"name": f"text-{at}", "entries": text} for at, text in enumerate(texts)]
