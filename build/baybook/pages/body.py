@@ -46,7 +46,7 @@ class BodyWriter:
         self.car = car
         self.book = book
         self.page = procedure_uri(car.source.id, variant.name)
-        self.places = Places(car)
+        self.places = Places(car, book.vehicles.values())
 
     def write(self, text: str) -> Markup:
         """Return a text of the procedure as HTML, with places for the car's figures in it."""

@@ -1,5 +1,6 @@
 """The places of a procedure's page that the chosen car fills in."""
 
+from collections.abc import Iterable
 from typing import Any
 
 import msgspec
@@ -10,6 +11,7 @@ from baybook.book.car import CarProcedure, is_figure
 from baybook.book.dual_units import bounds
 from baybook.book.pint_quantities import kinds_of
 from baybook.book.source_model import Figure, Limit, Observation
+from baybook.book.sources.load import VehicleSource
 from baycalc.car.places import key_of
 
 Asks = dict[str, dict[str, Any]]
@@ -25,14 +27,15 @@ def figures_data(figures: dict[str, Figure]) -> dict[str, dict[str, Any]]:
 class Places:
     """Writes the places of one page, with neutral words in them, and keeps what they ask for."""
 
-    def __init__(self, car: CarProcedure) -> None:
+    def __init__(self, car: CarProcedure, cars: Iterable[VehicleSource]) -> None:
         self.car = car
+        self.cars = tuple(cars)
         self.asks: Asks = {}
 
     def figure(self, name: str) -> Markup:
         """Write the place of a figure."""
         figure = self.car.figure(name)
-        ask = {"form": "figure", "figure": name, "kind": kind_of(figure)}
+        ask = {"form": "figure", "figure": name, "kind": self._kind(name)}
         return self._span(ask, neutral(figure.says))
 
     def where(self, name: str) -> Markup:
@@ -63,6 +66,11 @@ class Places:
     def entry(self, text: str, calculator: str, field: str) -> str:
         """Return the name of a calculator's entry that holds a figure."""
         return self._keep({"form": "entry", "text": text, "calculator": calculator, "field": field})
+
+    def _kind(self, name: str) -> str:
+        """Return the kind of quantity of a figure, as the first car has it that has one."""
+        figures = (car.data.figures.get(name) for car in self.cars)
+        return next((kind for each in figures if each and (kind := kind_of(each))), "")
 
     def _keep(self, ask: dict[str, Any]) -> str:
         key = key_of(ask)

@@ -21,7 +21,7 @@ and ``high`` (texts, names of figures, or empty); ``kind``; ``units`` (US, metri
 """
 
 Figures = Mapping[str, Mapping[str, Any]]
-"""Figures as a vehicle file has them: ``value``, ``between``, a bound, ``where``."""
+"""Figures as a vehicle file has them: ``value``, ``between``, a bound, ``text``, ``where``."""
 
 BOUNDS = {"least": 0, "greatest": 1}
 """What may stand behind the name of a figure with bounds, such as `pump-current.least`."""
@@ -91,6 +91,10 @@ def text_of(name: str, figures: Figures) -> str | None:
 
 def _figure(figure: Mapping[str, Any] | None, kind: str) -> dict[str, Any] | None:
     if figure is None:
+        return None
+    if figure.get("text"):
+        return {"texts": [figure["text"]]}
+    if not kind:
         return None
     if "value" in figure:
         return {"texts": [_both(pair(figure["value"], kind))]}

@@ -28,7 +28,7 @@ def asked(demo_book: CompiledBook) -> list[Page]:
     """Pages that ask for every figure, place and limit of every procedure."""
     pages = []
     for variant in demo_book.variants:
-        places = Places(variant.car)
+        places = Places(variant.car, demo_book.sources.vehicles.values())
         for name, figure in variant.cars[0].data.figures.items():
             if not figure_html(figure):
                 places.where(name)
@@ -79,7 +79,7 @@ def test_every_limit_is_that_of_the_car_alone(
             car = CarProcedure(variant.source, vehicle)
             for test in car.tests.values():
                 for seen in test.observations.values():
-                    if not seen.reading or not (key := Places(car).limit(seen)[0]):
+                    if not seen.reading or not (key := Places(car, ()).limit(seen)[0]):
                         continue
                     place, limit = cars[vehicle.id]["places"][key], car.bounds(seen)
                     assert (place["low"], place["high"]) == (limit.low, limit.high)
