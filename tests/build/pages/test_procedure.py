@@ -98,7 +98,7 @@ def test_a_question_knows_its_good_answer(text: str) -> None:
 
 
 def test_a_test_says_its_minutes_its_set_up_and_what_comes_first(text: str) -> None:
-    facts = text.split('id="runs"')[1].split("</dl>")[0]
+    facts = str(text).replace("\u00a0", " ").split('id="runs"')[1].split("</dl>")[0]
     assert "<dt>Time</dt><dd>2 min</dd>" in facts
     assert '<dt>First</dt><dd><a href="#hold">Hold</a>' in facts
 
