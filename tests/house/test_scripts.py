@@ -67,3 +67,39 @@ def test_a_decision_is_found(plant, line):
 )
 def test_what_is_no_decision_is_let_alone(plant, line):
     assert decisions(plant(f"{SCRIPTS}/a.js", line)) == []
+
+
+WRITERS = {
+    "calc/baycalc/text.py": "the one module",
+    "calc/baycalc/quantities/units.py": "quantities with their units",
+    "calc/baycalc/forms/present.py": "how likely a reading lies inside its limit",
+    "build/baybook/verbs/simulate.py": "the terminal's progress",
+}
+OWN_WRITING = re.compile(
+    r":\.\d%\}|(?<!\{)\}(?:\\u00a0|\\u202f|&nbsp;| )(?:%(?!\})|min\b|h\b)"
+    r"|\|\s*round[^}]*\}\}\s?(?:%|min|h)\b"
+)
+
+
+def own_writings(root: Path) -> list[str]:
+    """Return the lines of Python and templates that write per cent or time in their own way."""
+    files = [*root.glob("calc/baycalc/**/*.py"), *root.glob("build/baybook/**/*.py")]
+    files += root.glob("build/baybook/templates/*.j2")
+    return [
+        f"{path.relative_to(root).as_posix()}:{number}: {line.strip()[:80]}"
+        for path in sorted(files)
+        if path.relative_to(root).as_posix() not in WRITERS
+        for number, line in enumerate(path.read_text("utf-8").splitlines(), 1)
+        if OWN_WRITING.search(line) and "{%" not in line
+    ]
+
+
+def test_per_cent_and_time_are_written_by_one_module(root):
+    assert own_writings(root) == []
+
+
+@pytest.mark.parametrize(
+    "line", ['f"{share:.0%}"', 'f"{share} %"', 'f"{minutes}\\u00a0min"', 'f"{hours} h"']
+)
+def test_an_own_writing_is_found(plant, line):
+    assert own_writings(plant("calc/baycalc/a.py", line)) == [f"calc/baycalc/a.py:1: {line}"]
