@@ -22,6 +22,7 @@ from baycalc.quantities.kinds import NUMBER, Kind, kind
 from baycalc.quantities.units import duration
 from baycalc.records.curve import Curve
 from baycalc.records.switching import HIGH_SHARE, LOW_SHARE, Levels, Timing, edges, levels, switches
+from baycalc.text import percent
 
 _UNITS = {
     "V": "voltage",
@@ -152,7 +153,7 @@ def _draw(curve: Curve, span: Levels, unit: Kind) -> str:
     )
     plot.curve([(time - first, value) for time, value in zip(thin.times, thin.values, strict=True)])
     for share in (LOW_SHARE, HIGH_SHARE):
-        plot.limit(y=span.at(share), label=f"{100 * share:.0f} % of the way")
+        plot.limit(y=span.at(share), label=f"{percent(share)} of the way")
     return plot.svg()
 
 
