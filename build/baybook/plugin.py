@@ -8,8 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
-from mkdocs.config.base import BaseConfigOption, Config, ValidationError
-from mkdocs.config.config_options import Type
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
@@ -17,12 +15,12 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import get_toc
 
-from baybook.book.bounds import LABOUR_PER_HOUR
 from baybook.book.compiled import CompiledBook, compile_book
 from baybook.book.files import used_files
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.markdown_limits import markdown_problem
+from baybook.book.requires import edition, requires_problem
 from baybook.book.sources.problems import BadSources
 from baybook.output.exchange import Stage
 from baybook.output.site_folder import SiteRefused, refuse_site
@@ -30,20 +28,25 @@ from baybook.output.whole import verify_whole
 from baybook.pages.cars import car_files
 from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
-from baybook.pages.nav import in_navigation, navigation
+from baybook.pages.nav import expanded, in_navigation, navigation
+from baybook.pages.own_page import own_page, with_mistakes
 from baybook.pages.pictures import scaled_files
 from baybook.pages.search import search_files
 from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
+from baybook.plugin_options import BaybookConfig
 from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.page_scripts import apart, book_id, joined_script, joined_style
-from baybook.runtime.typeface import CARRIED, chosen_typeface
+from baybook.runtime.typeface import chosen_typeface
 from baybook.runtime.vendored import vendored
 
 _log = logging.getLogger("mkdocs.plugins.baybook")
 _HERE = Path(__file__).parent
 _ASSETS = _HERE / "assets"
+CONFIG_NAME = "mkdocs.yml"
+_OWN_WORDS = "quantity, procedure or calculator with something known"
+_THEME = "`pip install mkdocs-material`, then `theme: {name: material}` in mkdocs.yml"
 FIRST_SCRIPT = "assets/first/before-paint.js"
 """Runs in the head of a page, before it is painted."""
 SEARCH = "minisearch"
@@ -63,49 +66,13 @@ TYPEFACE = "assets/typeface.css"
 _EXTENSIONS = ("admonition", "attr_list", "def_list", "md_in_html", "tables")
 
 
-class _Labour(BaseConfigOption[float]):
-    """What an hour of work costs."""
-
-    def __init__(self, default: float) -> None:
-        super().__init__()
-        self.default = default
-
-    def run_validation(self, value: object) -> float:
-        """Return the number, or refuse it."""
-        problem = LABOUR_PER_HOUR.problem(value)
-        if problem or not isinstance(value, int | float):
-            raise ValidationError(problem)
-        return float(value)
-
-
-class _Sign(BaseConfigOption[str]):
-    """The sign of a currency."""
-
-    def __init__(self, default: str) -> None:
-        super().__init__()
-        self.default = default
-
-    def run_validation(self, value: object) -> str:
-        """Return the sign, or refuse it."""
-        if isinstance(value, str) and value.strip() and value.isprintable() and len(value) <= 8:
-            return value
-        raise ValidationError(f"expected a sign such as $ or EUR, got {str(value)[:40]!r}")
-
-
-class BaybookConfig(Config):  # type: ignore[no-untyped-call]
-    """The plugin's options in ``mkdocs.yml``."""
-
-    sources = Type(str, default="procedures")
-    labour_per_hour = _Labour(default=60)
-    currency = _Sign(default="$")
-    for_authors = Type(bool, default=True)
-    typeface = Type(str, default=CARRIED)
-
-
 class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     """Turns the sources into pages; each event is one call into the packages below."""
 
-    book: CompiledBook
+    book: CompiledBook | None = None
+    mistakes = ""
+    """What is wrong with the sources of a preview, which shows the last good book."""
+
     ready: CompiledBook | None = None
     """A book that was compiled before MkDocs began; the next build takes it."""
 
@@ -138,17 +105,32 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         found.refuse_errors()
         return found
 
+    def _read(self, config: MkDocsConfig) -> None:
+        """Read the sources; in a preview the last good book stays, with the mistakes above it."""
+        last = self.book
+        try:
+            self.book = self.ready or self.compile(config)
+            self.mistakes = ""
+        except BadSources as error:
+            if not self.in_place or last is None:
+                raise PluginError(str(error)) from error
+            self.mistakes = str(error)
+            _log.warning("%s", self.mistakes)
+        self.ready = None
+        assert self.book is not None
+        for warning in self.book.problems if not self.mistakes else ():
+            _log.warning("%s", warning)
+
     @event_priority(50)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the sources; nothing is built when one is wrong."""
+        if config.theme.name != "material":
+            raise PluginError(f"expected the theme material, got {config.theme.name}: {_THEME}")
+        problem = requires_problem(self.config.requires)
+        if problem:
+            raise PluginError(f"{CONFIG_NAME}: plugins: baybook: requires: {': '.join(problem)}")
         _refuse_site(config, self.sources(config))
-        try:
-            self.book = self.ready or self.compile(config)
-        except BadSources as error:
-            raise PluginError(str(error)) from error
-        self.ready = None
-        for warning in self.book.problems:
-            _log.warning("%s", warning)
+        self._read(config)
         config.watch.append(str(self.sources(config)))
         config.theme.dirs.insert(0, str(_HERE / "overrides"))
         config.markdown_extensions += [
@@ -157,6 +139,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.mdx_configs.setdefault("toc", {}).setdefault("permalink", True)
         runtime = _runtime(config)
         self.shipped = _shipped(runtime)
+        assert self.book is not None
         used = used_files(self.book.sources)
         pictures = [(place, self.book.sources.files[place]) for place in sorted(used)]
         self.shipped |= scaled_files(pictures, _cache(config))
@@ -170,6 +153,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.extra_javascript += [f"assets/runtime/{runtime.client.name}", SCRIPT]
         config.extra.setdefault("first_scripts", []).extend((FIRST_SCRIPT, CAR_SCRIPT))
         config.extra.setdefault("book", book_id(config.site_name))
+        config.extra.setdefault("edition", edition(self.sources(config)))
         self._open_stage(config)
         return config
 
@@ -177,9 +161,13 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated pages, the assets and the browser's Python."""
         settings = Settings(
-            float(self.config.labour_per_hour), self.config.currency, self.config.for_authors
+            float(self.config.labour_per_hour),
+            self.config.currency,
+            self.config.for_authors,
+            self.config.safe,
         )
         _refuse_pipes(files)
+        assert self.book is not None
         try:
             self.pages = every_page(self.book, settings, _cache(config), vendored())
         except TooMuch as error:
@@ -200,27 +188,39 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             files.append(
                 File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV)
             )
-        if not config.nav:
-            generated = {page.uri for page in self.pages}
-            written = [file.src_uri for file in files.documentation_pages()]
-            config.nav = navigation(self.pages, [uri for uri in written if uri not in generated])
+        generated = {page.uri for page in self.pages}
+        written = [file.src_uri for file in files.documentation_pages()]
+        own = [uri for uri in written if uri not in generated]
+        config.nav = expanded(config.nav, self.pages) or navigation(self.pages, own)
         return files
 
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
-        """Refuse a page written by hand that would take too long to read."""
-        slow = None if page.file.generated_by else markdown_problem(markdown)
+        """Fill in a page written by hand; refuse one that would take too long to read."""
+        if page.file.generated_by:
+            return markdown
+        slow = markdown_problem(markdown)
         if slow:
             raise PluginError(f"{page.file.src_uri}: {slow[1]}")
-        return markdown
+        assert self.book is not None
+        text, unknown = own_page(markdown, self.book.sources, page.file.src_uri)
+        for line, word in unknown:
+            where = f"{page.file.src_uri}:{line}"
+            _log.warning("%s: expected %s, got %s", where, _OWN_WORDS, word)
+        return text
 
     def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
         """Give a page its HTML, and put the field of the home page where its place is marked."""
         uri = page.file.src_uri
         written = self.html.get(uri)
         if written is None:
+            assert self.book is not None
             return insert_finder(html, self.book.sources, uri)
         page.toc = get_toc(contents(written))  # type: ignore[arg-type]
         return written
+
+    def on_post_page(self, output: str, **_: Any) -> str:
+        """Show the mistakes of the sources above each page of a preview."""
+        return with_mistakes(output, self.mistakes) if self.mistakes else output
 
     @event_priority(-100)
     def on_post_build(self, config: MkDocsConfig) -> None:

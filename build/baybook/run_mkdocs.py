@@ -37,14 +37,14 @@ def build_site(config_file: Path, site: Path | None = None) -> Summary:
     started = time.perf_counter()
     config = load_config(str(config_file), **({"site_dir": str(site)} if site else {}))
     plugin = _plugin(config)
-    plugin.ready = plugin.compile(config)
+    plugin.ready = book = plugin.compile(config)
     try:
         mkdocs_build.build(config)
     except Abort as stopped:
         raise PluginError(str(stopped)) from stopped
     folder = Path(config.site_dir)
     return Summary(
-        procedures=len(plugin.book.sources.procedures),
+        procedures=len(book.sources.procedures),
         pages=len(list(folder.rglob("*.html"))),
         seconds=time.perf_counter() - started,
         bytes=sum(path.stat().st_size for path in folder.rglob("*") if path.is_file()),

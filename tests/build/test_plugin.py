@@ -200,3 +200,36 @@ def test_where_node_is_missing_mkdocs_says_so_in_one_sentence(folder: Path) -> N
     said = " ".join((stopped.stdout + stopped.stderr).split())
     assert "the browser's Python needs Node to be built and found none" in said
     assert "Traceback" not in said
+
+
+def test_a_warning_of_the_sources_counts_where_mkdocs_is_strict(folder: Path) -> None:
+    source = folder / "procedures" / "air.md"
+    source.write_text(source.read_text().replace("A pump blows", "At 20 inHg a pump blows"))
+    stopped = run(folder, "mkdocs", "build", "--strict")
+    assert stopped.returncode == 1
+    said = stopped.stdout + stopped.stderr
+    assert 'procedures/air.md:54: warning: expected {{ quantity("20 inHg") }}' in said
+    assert "1 warnings in strict mode" in said
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("baybook]", "{baybook: {requires: '>=99'}}]", "requires: expected Baybook >=99, got "),
+        ("name: material,", "name: mkdocs,", "expected the theme material, got mkdocs"),
+        ("baybook]", "{baybook: {labor_per_hour: 9}}]", "did you mean labour_per_hour?"),
+    ],
+)
+@pytest.mark.parametrize("program", ["baybook", "mkdocs"])
+def test_a_configuration_that_does_not_fit_is_one_sentence(
+    folder: Path, program: str, old: str, new: str, said: str
+) -> None:
+    config = folder / "mkdocs.yml"
+    text = config.read_text().replace("offline, ", "").replace(old, new)
+    config.write_text(text.replace("name: mkdocs, font: false", "name: mkdocs"))
+    stopped = run(folder, program, "build")
+    assert stopped.returncode in (1, 2)
+    told = " ".join((stopped.stdout + stopped.stderr).split())
+    assert said in told
+    assert "Traceback" not in told
+    assert not (folder / "site").exists()

@@ -60,6 +60,6 @@ def test_who_knows_the_package(package):
     graph = grimp.build_graph("baybook", include_external_packages=True, cache_dir=None)
     known = {
         "pint": {"baybook.book.pint_quantities"},
-        "mkdocs": {"baybook.plugin", "baybook.run_mkdocs"},
+        "mkdocs": {"baybook.plugin", "baybook.plugin_options", "baybook.run_mkdocs"},
     }
     assert graph.find_modules_that_directly_import(package) == known[package]

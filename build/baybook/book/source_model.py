@@ -222,7 +222,7 @@ class Procedure(Record, frozen=True, kw_only=True):
     recheck: Annotated[Minutes, Meta(description="Minutes that the proof of a repair takes.")] = 15
     leads_on: Annotated[
         dict[Id, str],
-        Meta(description="Other procedures that the job can lead into, with the reason."),
+        Meta(description="Other procedures that the job can lead into; the reason in Markdown."),
     ] = {}
     sources: Annotated[tuple[Source, ...], Meta(description="Where its figures come from.")]
 
@@ -328,7 +328,7 @@ class Vehicle(Record, frozen=True, kw_only=True):
     name: Annotated[str, Meta(description="Make, model and years.")]
     engine: Annotated[str, Meta(description="The engine in a few words.")]
     invented: Annotated[bool, Meta(description="Whether car and figures are invented.")] = False
-    about: Annotated[str, Meta(description="What is worth knowing about the car.")] = ""
+    about: Annotated[str, Meta(description="What is worth knowing, in Markdown.")] = ""
     has: Annotated[tuple[Id, ...], Meta(description="The equipment that procedures ask for.")]
     code_titles: Annotated[
         dict[Code, str], Meta(description="What its maker calls codes of its own.")

@@ -30,6 +30,28 @@ def navigation(pages: list[Page], written: list[str]) -> list[Any]:
     return tree + [uri for uri in written if uri != "index.md" and not uri.startswith("authors/")]
 
 
+PLACE = "baybook"
+"""Stands in a ``nav`` of one's own for the landing pages."""
+
+
+def expanded(nav: list[Any] | None, pages: list[Page]) -> list[Any]:
+    """Return a ``nav`` of one's own with the landing pages in the place of ``baybook``."""
+    found: list[Any] = []
+    for item in nav or []:
+        if item == PLACE:
+            found += navigation(pages, [])
+        elif isinstance(item, dict):
+            found.append(
+                {
+                    title: expanded(inner, pages) if isinstance(inner, list) else inner
+                    for title, inner in item.items()
+                }
+            )
+        else:
+            found.append(item)
+    return found
+
+
 def _listed(pages: list[Page]) -> list[Any]:
     """Return pages with those of one trail below its name."""
     found: list[Any] = []

@@ -17,6 +17,7 @@ from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
 from baybook.pages.plan import plan_html, tree_html
 from baybook.pages.plan_cache import plan_key, plans_of
+from baybook.pages.prose import plain_prose, safe_prose
 from baybook.pages.render import heading, html, taken
 from baybook.pages.site import (
     MY_CAR_URI,
@@ -97,7 +98,8 @@ class _PageWriter:
         self.data = car.source.data
         self.book = book.sources
         self.settings = settings
-        self.body = BodyWriter(variant, car, book.sources)
+        prose = safe_prose() if settings.safe else plain_prose()
+        self.body = BodyWriter(variant, car, book.sources, prose)
         self.page = self.body.page
         self.tests = TestWriter(car, self.body)
 

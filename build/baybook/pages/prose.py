@@ -8,6 +8,8 @@ from typing import Any
 import markdown
 from markupsafe import Markup
 
+from baybook.pages.harmless import harmless
+
 EXTENSIONS = ("admonition", "attr_list", "def_list", "fenced_code", "md_in_html", "tables")
 """What an author can write beyond plain Markdown."""
 
@@ -21,7 +23,9 @@ class Prose:
         self,
         extensions: tuple[str, ...] = EXTENSIONS,
         settings: Mapping[str, Mapping[str, Any]] | None = None,
+        safe: bool = False,
     ) -> None:
+        self._safe = safe
         self._markdown = markdown.Markdown(
             extensions=[*extensions], extension_configs={**(settings or {})}
         )
@@ -31,7 +35,8 @@ class Prose:
         """Return a text as HTML; links to Markdown files lead to their pages."""
         if text not in self._known:
             written = self._markdown.reset().convert(text)
-            self._known[text] = Markup(_MARKDOWN_LINK.sub(r"\1.html", written))
+            leading = _MARKDOWN_LINK.sub(r"\1.html", written)
+            self._known[text] = Markup(harmless(leading) if self._safe else leading)
         return self._known[text]
 
 
@@ -39,3 +44,9 @@ class Prose:
 def plain_prose() -> Prose:
     """Return the prose of a book without settings of its own."""
     return Prose()
+
+
+@functools.cache
+def safe_prose() -> Prose:
+    """Return the prose of a book with contributors: nothing in it is live."""
+    return Prose(safe=True)

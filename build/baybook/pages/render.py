@@ -27,6 +27,11 @@ def quantity_html(both: Pair) -> Markup:
     )
 
 
+def pair_html(text: str) -> Markup:
+    """Write a quantity as it was typed in both unit systems."""
+    return quantity_html(pair(text))
+
+
 def day_text(day: date) -> str:
     """Write a day as ``25 November 2026``."""
     return f"{day.day} {day:%B %Y}"

@@ -35,6 +35,8 @@ class Settings:
     labour_per_hour: float = 60.0
     currency: str = "$"
     for_authors: bool = True
+    safe: bool = False
+    """Whether the texts of the sources may hold nothing live."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from baybook.book.compiled import CompiledBook
 from baybook.book.sources.load import VehicleSource
 from baybook.pages.body import figure_html
-from baybook.pages.prose import plain_prose
+from baybook.pages.prose import safe_prose
 from baybook.pages.render import html
 from baybook.pages.site import MY_CAR_URI, VEHICLES_URI, Page, car_href, href, vehicle_uri
 
@@ -25,7 +25,7 @@ def _page(vehicle: VehicleSource, book: CompiledBook) -> Page:
     text = html(
         "vehicle.html.j2",
         data=vehicle.data,
-        about=plain_prose().write(vehicle.data.about),
+        about=safe_prose().write(vehicle.data.about),
         procedures=[
             (source.data.title, car_href(source.id, vehicle.id, names, uri))
             for source in book.sources.procedures.values()

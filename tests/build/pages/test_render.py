@@ -1,7 +1,17 @@
 """How quantities and texts are written on pages."""
 
+import pytest
+
 from baybook.book.dual_units import Pair
-from baybook.pages.render import html, quantity_html
+from baybook.pages.render import environment, html, quantity_html
+
+
+@pytest.mark.parametrize(
+    ("minutes", "text"), [(49.3073, "49 min"), (2.5, "2.5 min"), (59.6, "1 h"), (75, "1 h 15 min")]
+)
+def test_minutes_of_work_in_templates(minutes: float, text: str) -> None:
+    written = environment().from_string("{{ m | minutes }}").render(m=minutes)
+    assert written.replace("\u00a0", " ") == text
 
 
 def test_a_quantity_carries_both_writings() -> None:
