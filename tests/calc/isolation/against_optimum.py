@@ -11,50 +11,39 @@ from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.read_network import from_data
 from baycalc.isolation.planning.case import Case
 from baycalc.isolation.planning.decide import Action, decide
-from baycalc.isolation.planning.policies import Policy
 from baycalc.isolation.report.plan_tree import guess_cost
 
-PROCEDURES = 100
+PROCEDURES = 120
+SIZES = ((5, 6), (6, 7))
+"""Faults and tests of every other procedure."""
 ALONE = 1e-9
 """`base` so small that a second fault hardly counts, as exhaustive search has one."""
 
 
-def planner_alone(case: Case) -> Action:
-    """The planner's cheapest move, no rule above it."""
-    move = decide(case).moves[0]
-    if move.kind == "test":
-        return Action("test", case.problem.tests[move.number].id)
-    return Action(move.kind, case.model.ids[move.number] if move.kind == "repair" else "")
-
-
-def with_its_rules(case: Case) -> Action:
-    return decide(case).action
-
-
-def ratios(policy: Policy, seeds: Iterable[int]) -> tuple[list[float], list[float]]:
+def ratios(seeds: Iterable[int]) -> tuple[list[float], list[float]]:
     """Cost of the plan, and of fitting parts by guess, over that of the optimum, for each seed.
 
-    Both sides may buy a part that no test has looked for, or neither may.
+    Neither side buys a part that no test has looked for.
     """
     plan, guess = [], []
     for seed in seeds:
-        data = random_procedure(Random(seed), base=ALONE)
+        data = random_procedure(Random(seed), *SIZES[seed % 2], ordered=True, base=ALONE)
         model = Model(from_data(data))
-        best = optimum(data, buy_unseen=policy is planner_alone)
-        plan.append(_cost_of_plan(model, [], policy) / best)
+        best = optimum(data)
+        plan.append(_cost_of_plan(model, []) / best)
         guess.append(guess_cost(model, []).money / best)
     return plan, guess
 
 
-def _cost_of_plan(model: Model, history: list[Json], policy: Policy) -> float:
+def _cost_of_plan(model: Model, history: list[Json]) -> float:
     """Expected cost when every next action is followed to the end, every result weighed."""
     case = case_of(model, history)
-    action = policy(case)
+    action = decide(case).action
     ways = _outcomes(case, action)
     cost = _spent(case, history, ways[0][0])
     for event, chance in ways:
         if chance > ALONE:
-            cost += chance * _cost_of_plan(model, [*history, event], policy)
+            cost += chance * _cost_of_plan(model, [*history, event])
     return cost
 
 

@@ -7,10 +7,10 @@ import numpy as np
 Json = dict[str, Any]
 
 
-def optimum(data: Json, buy_unseen: bool = False) -> float:
+def optimum(data: Json) -> float:
     """Least expected cost for one fault among few, by dynamic programming over all states.
 
-    With `buy_unseen`, a part may be bought though no test has looked for its fault.
+    No part is bought before a test has looked for its fault.
 
     A state is the results so far (each test once: not done, shown, not shown), the faults
     already ruled out by a repair in vain, and the set-up. From it one may do any test left, or
@@ -27,14 +27,12 @@ def optimum(data: Json, buy_unseen: bool = False) -> float:
     left = weights @ (1 - ruled_out).T
     groups = ruled_out @ np.array([_cost(data, fault) for fault in faults])
     blocked = _blocked(data, digits, weights, ruled_out, setups)
-    if buy_unseen:
-        blocked[:] = False
     best = np.full((len(digits), len(groups), len(setups)), np.inf)
     for done in range(len(tests), -1, -1):
         rows = np.flatnonzero((digits > 0).sum(axis=1) == done)
         values = np.full((len(rows), len(groups), len(setups)), np.inf)
         for number, test in enumerate(tests):
-            free = digits[rows, number] == 0
+            free = (digits[rows, number] == 0) & _ready(data, test, digits[rows])
             here = rows[free]
             for place_of in range(len(setups)):
                 then = place_of if test["setup"] is None else setups.index(test["setup"])
@@ -84,7 +82,8 @@ def _blocked(data: Json, digits: Any, weights: Any, ruled_out: Any, setups: Any)
     """Tell which parts may not be bought yet: by results, faults ruled out, fault and set-up.
 
     A test that shows the fault well is open, costs less than the repair with its proof, and
-    would more likely than not come out normal without the fault; and none has looked for it.
+    would more likely than not come out normal without the fault; none was abnormal that shows
+    it, and none was made that shows it nearly as well as the best.
     """
     tests, faults = data["tests"], data["faults"]
     blocked = np.zeros((len(digits), len(ruled_out), len(faults), len(setups)), bool)
@@ -99,20 +98,42 @@ def _blocked(data: Json, digits: Any, weights: Any, ruled_out: Any, setups: Any)
         without = others @ (1 - ruled_out).T
         limit = _cost(data, fault) + data["recheck_minutes"] * data["rate"]
         for place, test in enumerate(tests):
-            looked |= (digits[:, place] > 0) & well[place]
+            looked |= (digits[:, place] > 0) & (shows[place] >= 0.9 * max(shows) > 0.0)
             looked |= (digits[:, place] == 1) & (shows[place] > 0.0)
             if not well[place]:
                 continue
             normal = (others * (1.0 - _shown(data, test))) @ (1 - ruled_out).T
             clears = (digits[:, place] == 0)[:, None] & (normal >= 0.5 * without)
-            for at, setup in enumerate(setups):
-                change = test["setup"] not in (None, setup)
-                minutes = test["minutes"]
-                minutes += data["setups"][test["setup"]]["minutes"] if change else 0
-                if minutes * data["rate"] < limit:
-                    blocked[:, :, number, at] |= clears
+            for at in range(len(setups)):
+                cheap = _chain_minutes(data, test, digits, setups, at) * data["rate"] < limit
+                blocked[:, :, number, at] |= clears & cheap[:, None]
         blocked[looked, :, number, :] = False
     return blocked
+
+
+def _ready(data: Json, test: Json, digits: Any) -> Any:
+    """Tell in which states everything was done that must come before a test."""
+    names = [other["id"] for other in data["tests"]]
+    ready = np.ones(len(digits), bool)
+    for first in test.get("after", ()):
+        ready &= digits[:, names.index(first)] > 0
+    return ready
+
+
+def _chain_minutes(data: Json, test: Json, digits: Any, setups: Any, at: int) -> Any:
+    """Minutes of a test with what must come before it, in each state, from a set-up."""
+    names = [other["id"] for other in data["tests"]]
+    minutes = np.zeros(len(digits))
+    stands = np.full(len(digits), at)
+    chain = [data["tests"][names.index(first)] for first in test.get("after", ())]
+    for one in [*chain, test]:
+        due = (digits[:, names.index(one["id"])] == 0) | (one is test)
+        then = at if one["setup"] is None else setups.index(one["setup"])
+        change = 0.0 if one["setup"] is None else data["setups"][one["setup"]]["minutes"]
+        wanted = np.full(len(digits), then) if one["setup"] is not None else stands
+        minutes += due * (one["minutes"] + change * (wanted != stands))
+        stands = np.where(due, wanted, stands)
+    return minutes
 
 
 def _weights(data: Json, digits: Any) -> Any:

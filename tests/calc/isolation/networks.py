@@ -77,8 +77,10 @@ def pump_story() -> Json:
     )
 
 
-def random_procedure(rng: Random, faults: int = 5, tests: int = 6, **more: Any) -> Json:
-    """A small procedure for planning: one observation a test, two set-ups."""
+def random_procedure(
+    rng: Random, faults: int = 5, tests: int = 6, ordered: bool = False, **more: Any
+) -> Json:
+    """A small procedure for planning: one observation a test, two set-ups, some tests in order."""
     names = [f"f{number}" for number in range(faults)]
     listed = [
         fault(
@@ -104,4 +106,7 @@ def random_procedure(rng: Random, faults: int = 5, tests: int = 6, **more: Any) 
         )
         for number in range(tests)
     ]
+    if ordered:
+        for later in range(1, tests, 3):
+            checks[later]["after"] = [checks[later - 1]["id"]]
     return network(listed, checks, setups=setups, recheck_minutes=recheck) | more

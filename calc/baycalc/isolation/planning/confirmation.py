@@ -32,8 +32,9 @@ class Confirmation:
 
     Attributes
     ----------
-    looks_for, clears : dict
-        Masks of the faults that a normal result has looked for, and clears.
+    looks_for, settles, clears : dict
+        Masks of the faults that it shows well, of those that no other one shows much better (a
+        normal result has looked for them), and of those that a normal result clears.
     shown : dict
         For each abnormal outcome of an observation the mask of the faults that bring it.
     stops : dict
@@ -57,12 +58,12 @@ class Confirmation:
             key: mask_of(f for f in row if f < len(best) and row[f] >= min(best[f], SHOWN_WELL))
             for key, row in chances.items()
         }
-        self.clears = {
-            key: mask_of(
-                f for f in row if f < len(best) and row[f] >= max(NEARLY_BEST * best[f], SHOWN_WELL)
-            )
+        self.settles = {
+            key: mask_of(f for f in row if f < len(best) and row[f] >= NEARLY_BEST * best[f])
             for key, row in chances.items()
         }
+        well = mask_of(fault for fault, chance in enumerate(best) if chance >= SHOWN_WELL)
+        self.clears = {key: mask & well for key, mask in self.settles.items()}
         self.shown = {key: self._bands(key) for key in self.keys}
         self.stops = {key: self._stopped(key) for key in self.keys}
 
@@ -84,7 +85,7 @@ class Confirmation:
         for event in results:
             place = outcome(event)
             if place == 0:
-                looked |= self.looks_for[event.key]
+                looked |= self.settles[event.key]
                 cleared |= self.clears[event.key]
             elif place is not None:
                 shown |= self.shown[event.key][place - 1]

@@ -171,7 +171,7 @@ def _clearing_steps(case: Case, fault: str) -> list[Step]:
         if not problem.rules.looks_for[key] >> number & 1 or key not in problem.watched[test]:
             continue
         step = problem.step(test, case.job.stand, problem.met, problem.open)
-        normal = problem.columns(key)[0]
-        if step is not None and can_clear(problem, problem.weights, number, normal):
+        view = problem.view(0)
+        if step is not None and can_clear(view, problem.weights, number, key):
             steps[step] = None
     return sorted(steps, key=lambda step: step.cost)

@@ -6,7 +6,8 @@ from operator import mul
 
 from baycalc.isolation.planning.point import Point, start_of
 from baycalc.isolation.planning.problem import Problem, Step
-from baycalc.isolation.planning.repair_order import costs_by_set, order_of, repair_only
+from baycalc.isolation.planning.repair_order import costs_by_set, order_of
+from baycalc.isolation.planning.rules import closing_cost, looks_before_buying
 from baycalc.isolation.planning.state import Cost
 
 NOTHING_LEFT = 1e-12
@@ -39,6 +40,10 @@ class Horizon:
         Share of cars below which a branch is closed by repairs alone [-].
     sharp : int
         How many tests are valued in full at each later move, after a rough ranking [-].
+    follow : int
+        How many of the best tests are followed to the end [-].
+    looks : int
+        How many looks before a purchase are counted in a row where planning ends [-].
     """
 
     depth: int
@@ -46,14 +51,18 @@ class Horizon:
     repairs: int
     rare: float
     sharp: int
+    follow: int = 0
+    looks: int = 0
 
 
 def horizon_for(problem: Problem) -> Horizon:
     """Choose how far to look, so that an answer takes about the same time for any procedure."""
     size = problem.open.bit_count() * len(problem.weights)
     if size <= SMALL_SEARCH:
-        return Horizon(3, 6, 2, 0.01, 3)
-    return Horizon(2, 4, 1, 0.05 if size <= LARGE_SEARCH else 0.08, 2)
+        return Horizon(3, 6, 2, 0.01, 3, 5, 2)
+    if size <= LARGE_SEARCH:
+        return Horizon(2, 4, 1, 0.05, 2, 4, 1)
+    return Horizon(2, 4, 1, 0.08, 2, 3)
 
 
 @dataclass(frozen=True)
@@ -183,7 +192,12 @@ class Search:
 
     def repairs(self, state: Point, weights: list[float], depth: int, most: int) -> list[Move]:
         """Value the repairs that promise most for what they cost; the few best ones in depth."""
-        order = order_of(self.problem.view(state.gone), weights)[:most]
+        order = [
+            fault
+            for fault in order_of(self.problem.view(state.gone), weights)
+            if not self.horizon.looks
+            or not looks_before_buying(self.problem, state, weights, fault)
+        ][:most]
         few = self.horizon.repairs
         return [
             self._past_repair(state, weights, fault, depth - 1 if place < few else 0)
@@ -201,7 +215,7 @@ class Search:
         return sum(weights[row] for row in self.problem.view(state.gone).empty)
 
     def _value(self, state: Point, weights: list[float], depth: int) -> Cost:
-        best = repair_only(self.problem.view(state.gone), weights)
+        best = closing_cost(self.problem, state, weights, self.horizon.looks)
         if depth == 0 or best.money <= NOTHING_LEFT:
             return best
         moves = self.tests(state, weights, depth, best.money)
@@ -226,7 +240,7 @@ class Search:
         whole = sum(weights)
         problem = self.problem
         after = state.repaired(problem.cured[fault])
-        best = repair_only(problem.view(after.gone), weights)
+        best = closing_cost(problem, after, weights, self.horizon.looks)
         if depth > 0:
             best = min(best, self._past_recheck(after, weights, depth))
         cost = problem.cost[fault] * whole + best.money

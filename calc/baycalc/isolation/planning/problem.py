@@ -110,6 +110,22 @@ class View:
         self.gone = [fault for fault in range(problem.count) if gone >> fault & 1]
         self.floor = [problem.recheck_cost + problem.repair_cost(held) for held in members]
         self._outcomes: dict[tuple[int, ...], list[Outcome]] = {}
+        self._normal: dict[Key, list[float]] = {}
+        self._without: dict[int, list[float]] = {}
+
+    def normal(self, key: Key) -> list[float]:
+        """Give the chance in each set that an observation is normal."""
+        if key not in self._normal:
+            column = self.problem.columns(key)[0]
+            self._normal[key] = [column[place] for place in self.places]
+        return self._normal[key]
+
+    def without(self, fault: int) -> list[float]:
+        """Give 1 for each set as it was that does not hold a fault, and 0 for the others."""
+        if fault not in self._without:
+            masks = self.problem.masks
+            self._without[fault] = [float(not mask >> fault & 1) for mask in masks]
+        return self._without[fault]
 
     def outcomes(self, tests: tuple[int, ...]) -> list[Outcome]:
         """Give the ways that some tests can turn out."""
@@ -139,7 +155,7 @@ class View:
     def _ways(self, key: Key) -> list[Outcome]:
         rules = self.problem.rules
         columns = [[whole[place] for place in self.places] for whole in self.problem.columns(key)]
-        ways = [Outcome(columns[0], 0, rules.looks_for[key], rules.clears[key])]
+        ways = [Outcome(columns[0], 0, rules.settles[key], rules.clears[key])]
         for column, shown, stops in zip(
             columns[1:], rules.shown[key], rules.stops[key], strict=True
         ):
@@ -305,8 +321,8 @@ class Problem:
         self.looked, self.cleared = self.rules.marks(entry for _, entry in results.values())
         for key, (when, entry) in results.items():
             since = mask_of(set().union(*changes[when:]))
-            if since & self.rules.looks_for[key] and outcome(entry) == 0:
-                self.looked &= ~(since & self.rules.looks_for[key])
+            if since & self.rules.settles[key] and outcome(entry) == 0:
+                self.looked &= ~(since & self.rules.settles[key])
                 self.cleared &= ~since
 
     def _stopped(self, results: dict[Key, tuple[int, Event]]) -> int:

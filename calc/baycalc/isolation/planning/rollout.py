@@ -8,12 +8,11 @@ from operator import mul
 
 from baycalc.isolation.planning.lookahead import Move, Search, rank
 from baycalc.isolation.planning.point import Point
-from baycalc.isolation.planning.repair_order import repair_only
-from baycalc.isolation.planning.rules import looks_before_buying
+from baycalc.isolation.planning.rules import closing_cost
 from baycalc.isolation.planning.state import Cost
 
-TESTS_FOLLOWED, REPAIRS_FOLLOWED = 5, 2
-"""How many of the best tests and repairs are followed to the end [-]."""
+REPAIRS_FOLLOWED = 2
+"""How many of the best repairs are followed to the end [-]."""
 
 CLOSE = 0.25
 """Part by which a move may look dearer than the best one and be followed [-]."""
@@ -57,7 +56,7 @@ def followed(search: Search, moves: list[Move]) -> list[Move]:
     moves : list of Move
         Those followed first, each with its new cost, then the others.
     """
-    room = {"test": TESTS_FOLLOWED, "repair": REPAIRS_FOLLOWED, "recheck": 1}
+    room = {"test": search.horizon.follow, "repair": REPAIRS_FOLLOWED, "recheck": 1}
     limit = (1.0 + CLOSE) * min((move.cost for move in moves), default=0.0)
     near, far = [], []
     for move in moves:
@@ -78,7 +77,7 @@ def _valued(search: Search, move: Move) -> Move:
 
 
 def _follow(search: Search, state: Point, weights: list[float]) -> Cost:
-    best = repair_only(search.problem.view(state.gone), weights)
+    best = closing_cost(search.problem, state, weights, search.horizon.looks)
     if sum(weights) < search.horizon.rare:
         return best
     moves = search.tests(state, weights, 1, best.money)
@@ -86,10 +85,6 @@ def _follow(search: Search, state: Point, weights: list[float]) -> Cost:
     if not moves:
         return best
     move = min(moves, key=lambda item: item.cost)
-    if move.kind == "repair":
-        looks = looks_before_buying(search.problem, state, weights, move.number)
-        if looks:
-            move = Move("test", looks[0].first, move.cost, move.minutes, looks[0])
     return min(best, _along(search, state, weights, move))
 
 
@@ -120,4 +115,4 @@ def _prove(search: Search, state: Point, weights: list[float]) -> Cost:
     more = _follow(search, state.proven(), search.left_after_recheck(state, weights))
     proof = search.problem.recheck_cost * whole, search.problem.recheck_minutes * whole
     proven = Cost(proof[0] + more.money, proof[1] + more.minutes)
-    return min(repair_only(search.problem.view(state.gone), weights), proven)
+    return min(closing_cost(search.problem, state, weights, search.horizon.looks), proven)

@@ -1,14 +1,22 @@
 """What may be done at a point of the plan: no part is bought unseen, none that a test cleared."""
 
 from math import sumprod
+from operator import mul
 
+from baycalc.isolation.model.bayes_net import Key
 from baycalc.isolation.planning.confirmation import SHOWN_WELL
 from baycalc.isolation.planning.point import Point
-from baycalc.isolation.planning.problem import Problem, Step
+from baycalc.isolation.planning.problem import Problem, Step, View
+from baycalc.isolation.planning.repair_order import order_of, repair_only
+from baycalc.isolation.planning.state import Cost
 
 CLEARED = 0.7
 """Share of belief from which a part is bought though the test of its fault was normal [-]; common
 practice, no source."""
+
+
+SELDOM = 0.03
+"""Share of the cars below which a look that is due before a repair is not counted [-]."""
 
 
 def likeliest(problem: Problem, action: int, weights: list[float], gone: int = 0) -> int:
@@ -25,6 +33,8 @@ def likeliest(problem: Problem, action: int, weights: list[float], gone: int = 0
     gone : int
         Mask of the faults repaired already [-].
     """
+    if len(problem.cures[action]) == 1:
+        return action
     sums = marginals(problem, weights)
     left = [fault for fault in problem.cures[action] if not gone >> fault & 1]
     same = [fault for fault in left if problem.cured[fault] == problem.cured[action]]
@@ -102,17 +112,79 @@ def looks_before_buying(
         if step is None or step.cost >= limit or key not in problem.watched[number]:
             continue
         steps[step] = None
-        clears = clears or can_clear(problem, weights, fault, problem.columns(key)[0], state.gone)
+        clears = clears or can_clear(problem.view(state.gone), weights, fault, key)
     return sorted(steps, key=lambda step: step.cost) if clears else []
 
 
-def can_clear(
-    problem: Problem, weights: list[float], fault: int, normal: list[float], gone: int = 0
-) -> bool:
+def can_clear(view: View, weights: list[float], fault: int, key: Key) -> bool:
     """Tell whether an observation would be normal without a fault, in spite of all others."""
-    places = problem.view(gone).places
-    others = [
-        0.0 if mask >> fault & 1 else weight
-        for mask, weight in zip(problem.masks, weights, strict=True)
-    ]
-    return sumprod(others, [normal[place] for place in places]) >= SHOWN_WELL * sum(others)
+    others = list(map(mul, weights, view.without(fault)))
+    return bool(sumprod(others, view.normal(key)) >= SHOWN_WELL * sum(others))
+
+
+def closing_cost(problem: Problem, point: Point, weights: list[float], looks_left: int) -> Cost:
+    """Cost of going on without planning: the looks that are due, and repairs, likeliest first.
+
+    Parameters
+    ----------
+    problem : Problem
+        The decision.
+    point : Point
+        The point of the plan.
+    weights : list of float
+        Weight of each set [-].
+    looks_left : int
+        How many looks in a row are counted [-].
+
+    Returns
+    -------
+    cost : Cost
+        Times the sum of the weights.
+    """
+    view = problem.view(point.gone)
+    order = order_of(view, weights) if looks_left else []
+    place, look = _first_look(problem, point, weights, order)
+    if look is None:
+        return repair_only(view, weights)
+    whole = sum(weights)
+    if place > 0:
+        return _repair_first(problem, point, weights, order[0], looks_left)
+    money, minutes = look.cost * whole, look.minutes * whole
+    for outcome in view.outcomes(look.tests):
+        then = point.tested(look, outcome)
+        rest = list(map(mul, weights, outcome.chances))
+        after = closing_cost(problem, then, rest, looks_left - 1)
+        money += after.money
+        minutes += after.minutes
+    return Cost(money, minutes)
+
+
+def _first_look(
+    problem: Problem, point: Point, weights: list[float], order: list[int]
+) -> tuple[int, Step | None]:
+    """Find the first repair of an order before which a test is due, and that test."""
+    least = SELDOM * sum(weights)
+    for place, action in enumerate(order):
+        if problem.price[action] <= 0.0 or problem.cured[action] & point.looked:
+            continue
+        if sum(weights[fault] for fault in problem.cures[action]) < least:
+            continue
+        looks = looks_before_buying(problem, point, weights, action)
+        if looks:
+            return place, looks[0]
+    return 0, None
+
+
+def _repair_first(
+    problem: Problem, point: Point, weights: list[float], action: int, looks_left: int
+) -> Cost:
+    """Cost of a repair with its proof, and of going on where it fails."""
+    whole = sum(weights)
+    then = point.repaired(problem.cured[action])
+    left = list(weights)
+    for row in problem.view(then.gone).empty:
+        left[row] = 0.0
+    after = closing_cost(problem, then.proven(), left, looks_left)
+    money = (problem.cost[action] + problem.recheck_cost) * whole + after.money
+    minutes = (problem.minutes[action] + problem.recheck_minutes) * whole + after.minutes
+    return Cost(money, minutes)

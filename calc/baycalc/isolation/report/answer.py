@@ -178,12 +178,12 @@ def _ties(case: Case, decision: Decision) -> list[Json]:
     best = decision.action.move
     if best is None or not best.followed:
         return []
-    ties = []
+    ties: list[Json] = []
     for move in decision.moves:
         if move == best or not move.followed or move.cost > (1.0 + TIE) * best.cost:
             continue
         kind, name = _of_move(case, move)
-        if kind == "test" and name != decision.action.id:
+        if kind == "test" and name not in {decision.action.id, *(one["id"] for one in ties)}:
             title = action_title(case, kind, name)
             ties.append(
                 {"kind": kind, "id": name, "title": title, "text": f"Equally good: {title}"}
