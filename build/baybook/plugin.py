@@ -4,6 +4,7 @@ import json
 import logging
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -22,12 +23,16 @@ from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.requires import edition, requires_problem
 from baybook.book.sources.problems import BadSources
+from baybook.output.bill import bill_of_materials
 from baybook.output.exchange import Stage
+from baybook.output.offline import MANIFEST, icon_files, web_manifest, write_offline
+from baybook.output.policy import POLICY
 from baybook.output.site_folder import SiteRefused, refuse_site
 from baybook.output.whole import verify_whole
 from baybook.pages.cars import car_files
 from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
+from baybook.pages.licences import BILL
 from baybook.pages.nav import expanded, in_navigation, navigation
 from baybook.pages.own_page import own_page, with_mistakes
 from baybook.pages.pictures import scaled_files
@@ -39,7 +44,7 @@ from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.page_scripts import apart, book_id, joined_script, joined_style
 from baybook.runtime.typeface import chosen_typeface
-from baybook.runtime.vendored import vendored
+from baybook.runtime.vendored import Vendored
 
 _log = logging.getLogger("mkdocs.plugins.baybook")
 _HERE = Path(__file__).parent
@@ -63,6 +68,8 @@ STYLE = "assets/baybook.css"
 
 TYPEFACE = "assets/typeface.css"
 
+_OF_THE_THEME = ("assets/javascripts/", "assets/stylesheets/", "assets/images/favicon.png")
+
 _EXTENSIONS = ("admonition", "attr_list", "def_list", "md_in_html", "tables")
 
 
@@ -80,6 +87,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     html: dict[str, Markup]
     shipped: dict[str, Path]
     written: dict[str, str]
+    carried: list[Vendored]
     stage: Stage | None = None
     in_place = False
     """Whether MkDocs writes where it likes: into its own folder for a preview, or a dirty build."""
@@ -144,6 +152,8 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         pictures = [(place, self.book.sources.files[place]) for place in sorted(used)]
         self.shipped |= scaled_files(pictures, _cache(config))
         self.written = {
+            MANIFEST: web_manifest(config.site_name),
+            BILL: bill_of_materials(runtime.carried, config.site_name, version("baybook")),
             SCRIPT: joined_script(_every_page_has(runtime.libraries)),
             SEARCH_ENGINE: apart(SEARCH, runtime.libraries[SEARCH]),
             STYLE: joined_style(),
@@ -154,6 +164,8 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         config.extra.setdefault("first_scripts", []).extend((FIRST_SCRIPT, CAR_SCRIPT))
         config.extra.setdefault("book", book_id(config.site_name))
         config.extra.setdefault("edition", edition(self.sources(config)))
+        config.extra |= {"policy": POLICY, "manifest": MANIFEST, "kept_offline": not self.in_place}
+        self.carried = runtime.carried
         self._open_stage(config)
         return config
 
@@ -168,8 +180,10 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         )
         _refuse_pipes(files)
         assert self.book is not None
+        for file in [file for file in files if file.src_uri.startswith(_OF_THE_THEME)]:
+            files.remove(file)  # no page of the book asks for it
         try:
-            self.pages = every_page(self.book, settings, _cache(config), vendored())
+            self.pages = every_page(self.book, settings, _cache(config), self.carried)
         except TooMuch as error:
             raise PluginError(str(error)) from error
         self.html = {page.uri: page.html for page in self.pages if page.html is not None}
@@ -228,6 +242,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         if self.stage:
             with _told():
                 verify_whole(self.stage.folder, [page.uri for page in self.pages], self.shipped)
+                write_offline(self.stage.folder)
                 self.stage.exchange()
             config.site_dir = str(self.stage.site)
             self.stage = None
@@ -312,4 +327,5 @@ def _shipped(runtime: RuntimeFiles) -> dict[str, Path]:
     """Return the files that ship beside the pages: place on disk by address."""
     assets = {f"assets/{path.name}": path for path in sorted(_ASSETS.glob("*.*"))}
     assets |= {f"assets/first/{path.name}": path for path in (_ASSETS / "first").glob("*.js")}
+    assets |= icon_files()
     return assets | {f"assets/runtime/{path.name}": path for path in runtime.sizes}

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import tempfile
 import threading
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
@@ -55,6 +56,19 @@ def chromium_path() -> str:
     found = next((path for name in names if name and (path := shutil.which(name))), None)
     assert found, "the browser tests need Chromium: install it or set BAYBOOK_CHROMIUM"
     return found
+
+
+def wait_for(
+    page: Page, expression: str, *, arg: Any = None, timeout: float = PATIENCE, **_: Any
+) -> None:
+    """Wait for a condition as Playwright does, from outside the page: its policy forbids eval."""
+    ends = time.monotonic() + timeout / 1000
+    while not page.evaluate(expression, arg):
+        assert time.monotonic() < ends, f"this never came: {expression}"
+        page.wait_for_timeout(20)
+
+
+Page.wait_for_function = wait_for  # type: ignore[assignment,method-assign]
 
 
 class PrefixHandler(http.server.SimpleHTTPRequestHandler):

@@ -7,6 +7,9 @@ from typing import Any
 
 from markupsafe import Markup
 
+LICENCES_URI = "licences.md"
+"""Address of the page of what others made."""
+
 SHEETS_URI = "bench-sheets.md"
 """Address of the page of the bench sheets."""
 

@@ -4,10 +4,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from baybook.book.compiled import CompiledBook
-from baybook.pages.authors.authors_pages import Carried, authors_pages
+from baybook.pages.authors.authors_pages import authors_pages
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
 from baybook.pages.landing import procedures_page, with_crumbs
+from baybook.pages.licences import Carried, licences_page
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.sheets import sheets_page
 from baybook.pages.site import Page, Settings
@@ -28,6 +29,7 @@ def every_page(
         *vehicle_pages(book),
         *index_pages(book.sources),
         sheets_page(),
-        *authors_pages(book, settings, carried),
+        *authors_pages(book, settings),
+        licences_page(carried),
     ]
     return [with_crumbs(page) for page in pages]

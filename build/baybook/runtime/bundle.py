@@ -12,6 +12,7 @@ from pathlib import Path
 from baybook.runtime.edition import (
     CLIENT,
     LIBRARY_FOLDER,
+    LICENCE_FOLDER,
     SCHEMA,
     SEARCH_SHIM,
     Progress,
@@ -22,6 +23,7 @@ from baybook.runtime.manifest import MANIFEST, is_whole
 from baybook.runtime.node import NPM_FILES
 from baybook.runtime.payload import ASSETS
 from baybook.runtime.typeface import STYLE_SHEET
+from baybook.runtime.vendored import Vendored, vendored
 from baybook.runtime.wheel import source_files
 
 HERE = Path(__file__).parent
@@ -46,6 +48,7 @@ class RuntimeFiles:
     search_shim: Path
     typeface: str
     libraries: dict[str, str]
+    carried: list[Vendored]
     sizes: dict[Path, int]
     cached: bool
     seconds: float
@@ -140,6 +143,7 @@ def runtime_files(
         search_shim=made / SEARCH_SHIM,
         typeface=(made / LIBRARY_FOLDER / STYLE_SHEET).read_text(encoding="ascii"),
         libraries=_libraries(made / LIBRARY_FOLDER),
+        carried=vendored(made / LIBRARY_FOLDER / LICENCE_FOLDER),
         sizes={path: path.stat().st_size for path in shipped},
         cached=cached,
         seconds=time.perf_counter() - started,
@@ -152,7 +156,9 @@ def input_key(calc_dir: Path, units_json: str) -> str:
     The Node that makes the snapshot is left out, for any of them makes one that serves.
     """
     inputs = [SCHEMA, *(HERE / name for name in NPM_FILES)]
-    inputs += sorted([*HERE.glob("*.py"), *HERE.glob("*.mjs"), *ASSETS.glob("*.js")])
+    inputs += sorted(
+        [*HERE.glob("*.py"), *HERE.glob("*.mjs"), *HERE.glob("licences/*"), *ASSETS.glob("*.js")]
+    )
     named = [(path.name, path.read_bytes()) for path in inputs]
     named += [
         (path.relative_to(calc_dir).as_posix(), path.read_bytes())

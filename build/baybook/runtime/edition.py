@@ -12,6 +12,7 @@ from baybook.runtime.manifest import seal
 from baybook.runtime.node import Node, find_node, install_packages, move_into_place, run
 from baybook.runtime.payload import ASSETS, write_client, write_payload, write_workers, zipped
 from baybook.runtime.typeface import LICENCE, PACKAGE, STYLE_SHEET, carried_typeface
+from baybook.runtime.vendored import keep_licences
 from baybook.runtime.wheel import lock_wheel, write_wheel
 
 HERE = Path(__file__).parent
@@ -25,6 +26,7 @@ LIBRARIES = {"idb": "build/umd.js", "minisearch": "dist/umd/index.js"}
 """What the pages' own script takes in: file of each npm package."""
 
 LIBRARY_FOLDER = "libraries"
+LICENCE_FOLDER = "licences"
 SCHEMA = ASSETS.parent / "bench-sheet.schema.json"
 
 Progress = Callable[[str], None]
@@ -71,6 +73,7 @@ def make_edition(
         _copy_libraries(modules, shipped)
         _write_schema_check(node, modules, shipped)
         _write_typeface(modules / PACKAGE, shipped)
+        keep_licences(modules, shipped / LIBRARY_FOLDER / LICENCE_FOLDER)
         seal(shipped)
         move_into_place(shipped, made)
 

@@ -1,13 +1,25 @@
-"""What others made and the book carries: name, version, licence and hash."""
+"""What others made and the book carries: name, version, licence with its text, and hash."""
 
 import json
+import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
-LOCK = Path(__file__).parent / "package-lock.json"
+HERE = Path(__file__).parent
+LOCK = HERE / "package-lock.json"
+TEXTS = HERE / "licences"
+"""Texts of licences whose packages bring none along."""
 
-# Part of the package pyodide, which names them in its own lock file: version and licence.
-INSIDE_PYODIDE = {"CPython": ("3.13.2", "PSF-2.0"), "Emscripten": ("4.0.9", "MIT OR NCSA")}
+INSIDE_PYODIDE = {"CPython": "PSF-2.0", "Emscripten": "MIT OR NCSA"}
+"""Part of the package pyodide, which names their versions in its own lock file."""
+
+SOURCES = {
+    "pyodide": "https://github.com/pyodide/pyodide",
+    "CPython": "https://github.com/python/cpython",
+    "Emscripten": "https://github.com/emscripten-core/emscripten",
+}
+"""Where the source of what is carried compiled is to be had, as the MPL asks."""
+
 PURPOSE = {
     "pyodide": "the browser's Python",
     "iframe-worker": "search in a book opened from a folder",
@@ -30,19 +42,72 @@ class Vendored:
     licence: str
     purpose: str
     integrity: str
+    text: str = ""
+    source: str = ""
 
 
-def vendored() -> list[Vendored]:
-    """Return what the built runtime holds of others, sorted by name."""
+def keep_licences(modules: Path, folder: Path) -> None:
+    """Put the texts of the licences, and the versions inside pyodide, beside an edition.
+
+    Parameters
+    ----------
+    modules : Path
+        The installed npm packages.
+    folder : Path
+        Folder to make.
+    """
+    folder.mkdir()
+    for name in PURPOSE:
+        texts = [TEXTS / f"{name}.txt", *sorted((modules / name).glob("LICENSE*"))]
+        shutil.copy(next(text for text in texts if text.exists()), folder / _file(name))
+    for name in INSIDE_PYODIDE:
+        shutil.copy(TEXTS / f"{name}.txt", folder / _file(name))
+    info = json.loads((modules / "pyodide" / "pyodide-lock.json").read_text("utf-8"))["info"]
+    versions = {
+        "CPython": info["python"],
+        "Emscripten": info["platform"].removeprefix("emscripten_").replace("_", "."),
+    }
+    (folder / "versions.json").write_text(json.dumps(versions), encoding="utf-8")
+
+
+def vendored(folder: Path) -> list[Vendored]:
+    """Return what an edition holds of others, sorted by name.
+
+    Parameters
+    ----------
+    folder : Path
+        What `keep_licences` made.
+    """
     packages = json.loads(LOCK.read_text(encoding="utf-8"))["packages"]
-    found = [_from_lock(name, packages[f"node_modules/{name}"]) for name in PURPOSE]
+    found = [_from_lock(name, packages[f"node_modules/{name}"], folder) for name in PURPOSE]
     pyodide = next(entry for entry in found if entry.name == "pyodide")
+    versions = json.loads((folder / "versions.json").read_text("utf-8"))
     inside = [
-        Vendored(name, version, licence, "part of pyodide", pyodide.integrity)
-        for name, (version, licence) in INSIDE_PYODIDE.items()
+        Vendored(
+            name,
+            versions[name],
+            licence,
+            "part of pyodide",
+            pyodide.integrity,
+            (folder / _file(name)).read_text("utf-8"),
+            SOURCES[name],
+        )
+        for name, licence in INSIDE_PYODIDE.items()
     ]
     return sorted([*found, *inside], key=lambda entry: entry.name.lower())
 
 
-def _from_lock(name: str, entry: dict[str, str]) -> Vendored:
-    return Vendored(name, entry["version"], entry["license"], PURPOSE[name], entry["integrity"])
+def _from_lock(name: str, entry: dict[str, str], folder: Path) -> Vendored:
+    return Vendored(
+        name,
+        entry["version"],
+        entry["license"],
+        PURPOSE[name],
+        entry["integrity"],
+        (folder / _file(name)).read_text("utf-8"),
+        SOURCES.get(name, ""),
+    )
+
+
+def _file(name: str) -> str:
+    return f"{name.replace('/', '-')}.txt"

@@ -22,6 +22,12 @@ from baybook.runtime.typeface import STYLE_SHEET
 UNITS = '{"inHg": 3386.389}'
 
 
+@pytest.fixture(autouse=True)
+def no_licences(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stand-in of an edition holds nothing of others."""
+    monkeypatch.setattr(bundle, "vendored", lambda _folder: [])
+
+
 def no_program(*_args: object, **_options: object) -> NoReturn:
     raise AssertionError("a program was started")
 

@@ -14,6 +14,12 @@ from baybook.runtime.typeface import STYLE_SHEET
 UNITS = '{"inHg": 3386.389}'
 
 
+@pytest.fixture(autouse=True)
+def no_licences(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stand-in of an edition holds nothing of others."""
+    monkeypatch.setattr(bundle, "vendored", lambda _folder: [])
+
+
 @pytest.fixture
 def carried(stand_in: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A carried edition of the stand-in, in a program that can make no other one."""

@@ -8,13 +8,17 @@ import pytest
 from baybook.runtime import Vendored, vendored
 from baybook.runtime.node import HERE
 from baybook.runtime.typeface import PACKAGE
+from baybook.runtime.vendored import keep_licences
 
 
-def entry(name: str) -> Vendored:
-    return next(found for found in vendored() if found.name == name)
+@pytest.fixture(scope="module")
+def found(modules: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Vendored]:
+    folder = tmp_path_factory.mktemp("edition") / "licences"
+    keep_licences(modules, folder)
+    return {each.name: each for each in vendored(folder)}
 
 
-def test_the_list_is_sorted_and_complete() -> None:
+def test_the_list_is_sorted_and_complete(found: dict[str, Vendored]) -> None:
     names = [
         "@fontsource-variable/atkinson-hyperlegible-next",
         "ajv",
@@ -24,22 +28,26 @@ def test_the_list_is_sorted_and_complete() -> None:
         "iframe-worker",
         "pyodide",
     ]
-    assert [found.name for found in vendored()] == names
+    assert list(found) == names
 
 
-def test_the_pins_are_exact() -> None:
+def test_the_pins_are_exact(found: dict[str, Vendored]) -> None:
     wanted = json.loads((HERE / "package.json").read_text())["dependencies"]
-    assert wanted == {name: entry(name).version for name in wanted}
+    assert wanted == {name: found[name].version for name in wanted}
 
 
 @pytest.mark.parametrize("name", ["pyodide", "iframe-worker", "idb", PACKAGE])
-def test_version_and_licence_are_those_of_the_package(modules: Path, name: str) -> None:
+def test_version_and_licence_are_those_of_the_package(
+    modules: Path, found: dict[str, Vendored], name: str
+) -> None:
     package = json.loads((modules / name / "package.json").read_text())
-    assert (package["version"], package["license"]) == (entry(name).version, entry(name).licence)
-    assert entry(name).integrity.startswith("sha512-")
+    assert (package["version"], package["license"]) == (found[name].version, found[name].licence)
+    assert found[name].integrity.startswith("sha512-")
 
 
-def test_what_is_inside_pyodide_has_the_version_that_pyodide_names(modules: Path) -> None:
+def test_what_is_inside_pyodide_has_the_version_that_pyodide_names(
+    modules: Path, found: dict[str, Vendored]
+) -> None:
     info = json.loads((modules / "pyodide" / "pyodide-lock.json").read_text())["info"]
-    assert info["python"] == entry("CPython").version
-    assert info["platform"] == f"emscripten_{entry('Emscripten').version.replace('.', '_')}"
+    assert info["python"] == found["CPython"].version
+    assert info["platform"] == f"emscripten_{found['Emscripten'].version.replace('.', '_')}"

@@ -15,6 +15,7 @@ import { startIntake } from "./intake.js";
 import { job, startJob } from "./job.js";
 import { startJudging } from "./judging.js";
 import { startOpenJobs } from "./open-jobs.js";
+import { startOffline } from "./offline.js";
 import { startPhotos } from "./photos.js";
 import { startPlanTree } from "./plan-tree.js";
 import { startReading } from "./reading.js";
@@ -49,6 +50,7 @@ const STARTS = [
   startOpenJobs,
   startSheetPage,
   startJob,
+  startOffline,
 ];
 
 document.addEventListener("DOMContentLoaded", () => {

@@ -1,10 +1,7 @@
 """The part of a book that is for its authors."""
 
-from collections.abc import Iterable
 from dataclasses import replace
-from importlib.metadata import version
 from pathlib import Path
-from typing import Protocol
 
 from baybook.book.compiled import CompiledBook
 from baybook.book.mistakes import Mistake, mistakes
@@ -25,31 +22,7 @@ _ORDER = ("ten-minutes", "style", "text", "publishing")
 _INDEX = "authors/index.md"
 
 
-class Carried(Protocol):
-    """One thing that others made and the book carries, as the runtime tells it."""
-
-    @property
-    def name(self) -> str:
-        """Its name."""
-
-    @property
-    def version(self) -> str:
-        """Its version."""
-
-    @property
-    def licence(self) -> str:
-        """Its licence, by the identifier of SPDX."""
-
-    @property
-    def purpose(self) -> str:
-        """What the book has it for."""
-
-    @property
-    def integrity(self) -> str:
-        """Hash of the package that it came in."""
-
-
-def authors_pages(book: CompiledBook, settings: Settings, carried: Iterable[Carried]) -> list[Page]:
+def authors_pages(book: CompiledBook, settings: Settings) -> list[Page]:
     """Return the pages for authors, where the publisher wants them."""
     if not settings.for_authors:
         return []
@@ -59,7 +32,6 @@ def authors_pages(book: CompiledBook, settings: Settings, carried: Iterable[Carr
         _mistakes_page(),
         *figure_pages(book, settings),
         nomenclature_page(),
-        _carried_page(carried),
     ]
     return [replace(page, boost=_BOOST) for page in (_index_page(pages), *pages)]
 
@@ -78,13 +50,6 @@ def _mistakes_page() -> Page:
         subjects.setdefault(mistake.subject, []).append(mistake)
     markdown = environment().get_template("authors_mistakes.md.j2").render(subjects=subjects)
     return Page("authors/mistakes.md", "Mistakes", markdown, _TRAIL)
-
-
-def _carried_page(carried: Iterable[Carried]) -> Page:
-    title = "What the book carries"
-    template = environment().get_template("authors_carried.md.j2")
-    markdown = template.render(carried=carried, theme=version("mkdocs-material"))
-    return Page("authors/carried.md", title, markdown, _TRAIL)
 
 
 def _index_page(pages: list[Page]) -> Page:

@@ -8,7 +8,6 @@ from baybook.book.compiled import CompiledBook, compile_book
 from baybook.book.mistakes import mistakes
 from baybook.pages.authors.authors_pages import GUIDES, authors_pages
 from baybook.pages.site import Page, Settings
-from baybook.runtime.vendored import vendored
 from baycalc.forms.declare import Calculator
 from baycalc.quantities.nomenclature import NOMENCLATURE
 
@@ -21,13 +20,13 @@ def book(book_folder: Path) -> CompiledBook:
 @pytest.fixture
 def pages(book: CompiledBook, calculators: dict[str, Calculator]) -> dict[str, Page]:
     assert calculators
-    found = authors_pages(book, Settings(), vendored())
+    found = authors_pages(book, Settings())
     return {page.uri: page for page in found}
 
 
 def test_a_publisher_can_leave_them_out(book: CompiledBook) -> None:
     settings = Settings(for_authors=False)
-    assert authors_pages(book, settings, vendored()) == []
+    assert authors_pages(book, settings) == []
 
 
 def test_every_page_is_of_this_part(pages: dict[str, Page]) -> None:
@@ -48,7 +47,7 @@ def test_every_guide_is_a_page(pages: dict[str, Page]) -> None:
 
 def test_the_first_page_leads_to_the_others(pages: dict[str, Page]) -> None:
     text = pages["authors/index.md"].text
-    for target in ("ten-minutes", "style", "fields/index", "mistakes", "figures/index", "carried"):
+    for target in ("ten-minutes", "style", "fields/index", "mistakes", "figures/index"):
         assert f"({target}.md)" in text
 
 
@@ -58,14 +57,6 @@ def test_every_mistake_has_its_place(pages: dict[str, Page]) -> None:
         assert text.count(f"{{#{mistake.id}}}") == 1
         assert f"```text\n{mistake.wrong}\n```" in text
         assert f"```text\n{mistake.right}\n```" in text
-
-
-def test_what_is_carried_has_version_licence_and_hash(pages: dict[str, Page]) -> None:
-    text = pages["authors/carried.md"].text
-    assert "| [pyodide](#pyodide) | 0.29.5 | MPL-2.0 | the browser's Python |" in text
-    for each in vendored():
-        place = each.name.lower().replace("@", "").replace("/", "-")
-        assert f"### {each.name} {{#{place}}}\n\n`{each.integrity}`" in text
 
 
 def test_the_nomenclature_has_every_symbol_with_its_unit(pages: dict[str, Page]) -> None:
