@@ -87,7 +87,7 @@ def check_content(site: Path, files: Files) -> None:
             assert script in page, uri
     for payload in ("workers", "wasm", "snapshot", "plain"):
         assert [name for name in files if name.startswith(f"assets/runtime/{payload}.")] != []
-    assert '<div class="finder"' in (site / "index.html").read_text("utf-8")
+    assert '<div class="finder-large"' in (site / "index.html").read_text("utf-8")
 
 
 @pytest.mark.parametrize(("program", "words"), [("baybook", ["build"]), ("mkdocs", ["build"])])
