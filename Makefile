@@ -3,7 +3,7 @@
 BIN := .cache/venv/bin
 
 .DEFAULT_GOAL := help
-.PHONY: help book test serve wheel bench mutants pins clean clean-all
+.PHONY: help book test serve wheel bench fuzz mutants pins clean clean-all
 
 help: ## list the commands
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
@@ -28,6 +28,10 @@ wheel: ## set up and make the wheel, with the browser's Python ready in it, in d
 bench: ## set up and measure the start of a calculator, its answers, and the build
 	@sh .ci/setup test
 	@$(BIN)/python -m tests.bench
+
+fuzz: ## set up and try 100,000 random inputs through the calculators
+	@sh .ci/setup test
+	@$(BIN)/python -m tests.fuzz
 
 mutants: ## set up and try the tests: 200 small changes to the sources, and who notices (an hour)
 	@sh .ci/setup test

@@ -21,6 +21,8 @@ _EXAMPLE = "An example, with the figures that stand here first: type yours."
 _BEYOND = "These figures lie outside what the formula can compute."
 
 _calculators: dict[str, Calculator] = {}
+_first: dict[str, Json] = {}
+"""Values of the inputs as they stand there first, by calculator."""
 
 
 def install(table: str | Mapping[str, Any]) -> None:
@@ -29,6 +31,7 @@ def install(table: str | Mapping[str, Any]) -> None:
     for module in sorted(pkgutil.iter_modules(calculators.__path__), key=lambda found: found.name):
         found = importlib.import_module(f"{calculators.__name__}.{module.name}")
         _calculators[module.name] = found.CALCULATOR
+    _first.clear()
 
 
 def names() -> list[str]:
@@ -77,8 +80,9 @@ def run(name: str, fields: Mapping[str, str]) -> Json:
         return {"errors": refusal.problems}
     except ArithmeticError:
         return {"errors": {"": _BEYOND}}
-    first, _ = read_fields(calculator, {})
-    return answer | {"example": _EXAMPLE if is_example(values, first) else ""}
+    if name not in _first:
+        _first[name], _ = read_fields(calculator, {})
+    return answer | {"example": _EXAMPLE if is_example(values, _first[name]) else ""}
 
 
 _METHODS: dict[str, Callable[[Json], Json]] = {

@@ -1,8 +1,10 @@
 """What holds for every calculator: declaration, defaults, examples, links."""
 
 import inspect
+import json
 import math
 import re
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
@@ -276,3 +278,16 @@ def test_conclusions_have_outcomes_that_there_are(calculator: Calculator) -> Non
 def test_usual_groups_are_of_inputs_that_there_are() -> None:
     known = {entry.id for calculator in CALCULATORS for entry in calculator.inputs}
     assert set(USUAL_GROUP) - known == set()
+
+
+def test_the_first_answers_are_written_as_they_were() -> None:
+    """Every figure of every first answer with its digits, in both unit systems."""
+    kept = json.loads(Path(__file__).with_name("first_answers.json").read_text(encoding="utf-8"))
+    found = {
+        name: {
+            result: [written["us"], written["metric"]]
+            for result, written in api.run(name, {})["results"].items()
+        }
+        for name in api.names()
+    }
+    assert found == kept

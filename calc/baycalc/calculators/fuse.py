@@ -245,11 +245,9 @@ def _refuse_impossible(circuit: Circuit) -> None:
         inrush=0 < circuit.inrush < circuit.load
         and "The inrush is the peak when the load starts and cannot be less than the steady load "
         f"of {AMPERES.written(circuit.load)}; type 0 where there is none.",
-    )
-    refuse(
         ambient=circuit.ambient >= insulation_limit(circuit.insulation)
         and f"This place is hotter than an insulation for {circuit.insulation} °C bears: no "
-        "current is allowed here."
+        "current is allowed here.",
     )
 
 

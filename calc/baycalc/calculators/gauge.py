@@ -1,7 +1,7 @@
 """What a gauge can prove: its uncertainty along the scale, and the least difference it shows."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from baycalc.forms.declare import Answer, Calculator, refuse
@@ -71,7 +71,7 @@ def gauge(asked: GaugeAndLimit) -> Answer:
         When the reading or the limit lies beyond the scale.
     """
     _refuse(asked)
-    reading, standard = asked.reading, _uncertainty(asked, asked.reading)
+    reading, standard = asked.reading, _uncertainty(asked)(asked.reading)
     proves = _proves_from(asked)
     return Answer(
         values={
@@ -89,9 +89,10 @@ def gauge(asked: GaugeAndLimit) -> Answer:
     )
 
 
-def _uncertainty(asked: GaugeAndLimit, reading: float) -> float:
+def _uncertainty(asked: GaugeAndLimit) -> Callable[[float], float]:
     """Return the standard uncertainty at a reading, the user's own included [Pa]."""
-    return math.hypot(asked.instrument().uncertainty(reading), asked.extra_uncertainty)
+    instrument, own = asked.instrument(), asked.extra_uncertainty
+    return lambda reading: math.hypot(instrument.uncertainty(reading), own)
 
 
 def _refuse(asked: GaugeAndLimit) -> None:
@@ -129,9 +130,9 @@ def _advice(asked: GaugeAndLimit) -> str:
 def _proves_from(asked: GaugeAndLimit) -> float | None:
     """Return the reading nearest to the limit that passes, if the scale has one [Pa]."""
     away = 1 if asked.limit_is == "least" else -1
-    reading = asked.limit
+    reading, uncertainty = asked.limit, _uncertainty(asked)
     for _ in range(21):
-        reading = asked.limit + away * GUARD_FACTOR * _uncertainty(asked, reading)
+        reading = asked.limit + away * GUARD_FACTOR * uncertainty(reading)
     return reading if 0 <= reading <= asked.gauge.span else None
 
 
@@ -166,7 +167,8 @@ def _draw(asked: GaugeAndLimit, standard: float) -> str:
     """Draw the expanded uncertainty along the scale."""
     kind, span = asked.kind(), asked.gauge.span
     places = [span * step / 80 for step in range(81)]
-    along = [(place, GUARD_FACTOR * _uncertainty(asked, place)) for place in places]
+    uncertainty = _uncertainty(asked)
+    along = [(place, GUARD_FACTOR * uncertainty(place)) for place in places]
     greatest = max(height for _, height in along) or span / 100
     plot = Plot(
         "Uncertainty along the scale",

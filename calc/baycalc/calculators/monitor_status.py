@@ -42,7 +42,6 @@ from baycalc.quantities.kinds import NUMBER
 from baycalc.text import capital, sentence
 
 _ALL: Mapping[str, Monitor] = {**SPARK, **COMPRESSION}
-_MOST_CODES = 127
 _USUALLY_NOT = ("heated_catalyst", "refrigerant")
 
 
@@ -72,7 +71,7 @@ class Readiness:
         "Four bytes, with or without 41 01 in front.", "entry=bytes"
     )
     lamp_lit: bool = flag("Lamp commanded on").says("", "entry=spark|compression")
-    code_count: float = quantity("Number of codes", NUMBER, "0", f"0 to {_MOST_CODES}").says(
+    code_count: float = quantity("Number of codes", NUMBER, "0", "0 to 127").says(
         "", "entry=spark|compression"
     )
     ticks: Mapping[str, str] = _TICKS

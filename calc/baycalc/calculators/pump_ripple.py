@@ -164,7 +164,7 @@ RESULTS = (
     result("speed", "Speed", SPEED, 3),
     verdict("speed_verdict", "Speed against its band", SPEED),
     verdict("current_verdict", "Current against its band", AMPERES),
-    result("turn", "One turn takes", MOMENT, 3),
+    result("turn", "One turn takes", kind("time", "ms"), 3),
     result("turns", "Turns counted", NUMBER, 3),
     result("ripple", "Humps a second", FREQUENCY, 3),
     result("power", "Power taken", WATTS, 3),

@@ -37,6 +37,7 @@ _DEMO = "time (s); signal (V)\n" + "\n".join(
     f"{0.05 * number:.2f}; {_WAVE[number % len(_WAVE)]:.2f}" for number in range(81)
 )
 TIMES = kind("time", "ms", "s")
+MILLISECONDS = kind("time", "ms")
 _MOST_POINTS = 400
 _COARSE = 2.0
 _WINDOW = 10.0
@@ -108,7 +109,7 @@ def _timed(asked: Response, timing: Timing) -> dict[str, Value]:
             timing.mean,
             timing.uncertainty,
             Limit(high=asked.slowest),
-            kind=TIMES,
+            kind=MILLISECONDS,
             advice="record with a shorter time from sample to sample, or more edges",
         )
     return values
@@ -158,17 +159,17 @@ def _draw(curve: Curve, span: Levels, unit: Kind) -> str:
 
 
 RESULTS = (
-    verdict("response_verdict", "Time against what is allowed", TIMES),
+    verdict("response_verdict", "Time against what is allowed", MILLISECONDS),
     verdict("switch_verdict", "Switches against what is asked", NUMBER),
-    result("response", "Time from 10 to 90 %", TIMES, 3),
-    result("response_uncertainty", "Its expanded uncertainty, k = 2", TIMES, 2),
+    result("response", "Time from 10 to 90 %", MILLISECONDS, 3),
+    result("response_uncertainty", "Its expanded uncertainty, k = 2", MILLISECONDS, 2),
     result("switches", "Switches in ten seconds", NUMBER, 3),
     text("count", "Edges or switches counted"),
     text("low", "Lower level"),
     text("high", "Upper level"),
     text("noise", "Noise"),
     text("samples", "Samples"),
-    result("interval", "From sample to sample", TIMES, 3),
+    result("interval", "From sample to sample", MILLISECONDS, 3),
     result("length", "Length of the part", kind("time", "s"), 3),
 )
 

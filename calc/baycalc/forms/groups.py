@@ -3,6 +3,7 @@
 GROUPS = {
     "question": "What to find",
     "measured": "What was measured",
+    "record": "Columns and units of the record",
     "limits": "Limits and the vehicle's figures",
     "part": "The part and its circuit",
     "place": "Place and surroundings",
@@ -29,9 +30,10 @@ _USUAL = {
     "place": "barometer_from altitude barometer outside_temperature temperature temperature_drift "
     "drift_uncertainty ambient supply source_resistance sensor_temperature coil_temperature "
     "temperature_error low_supply positive_terminal",
-    "gauge": "time_column signal_column time_unit signal_unit air_uncertainty reading_error "
-    "carbon_of_hydrocarbons analyser meter_error error_of_reading extra_uncertainty "
-    "flow_uncertainty reference age_error distance_error",
+    "record": "time_column signal_column time_unit signal_unit",
+    "gauge": "air_uncertainty reading_error carbon_of_hydrocarbons analyser meter_error "
+    "error_of_reading extra_uncertainty flow_uncertainty reference age_error "
+    "distance_error",
 }
 
 USUAL_GROUP = {name: group for group, names in _USUAL.items() for name in names.split()}

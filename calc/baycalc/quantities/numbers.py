@@ -1,5 +1,6 @@
 """Read a number as people type it, and what stands behind it."""
 
+import functools
 import math
 import re
 
@@ -40,6 +41,7 @@ def is_number(text: str) -> bool:
         return False
 
 
+@functools.lru_cache(maxsize=2048)
 def split(text: str) -> tuple[float, str]:
     """Split a text such as ``20 inHg`` into its number and the rest.
 

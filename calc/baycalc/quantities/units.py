@@ -302,6 +302,7 @@ def _gauge(size: int) -> str:
 _LABELS = {"H2O": "H₂O", "ohm": "Ω", "m2": "m²", "m3": "m³", "in2": "in²", "in3": "in³", "A2": "A²"}
 
 
+@functools.lru_cache(maxsize=256)
 def label(symbol: str) -> str:
     """Return a unit's symbol as it is printed: ``mm²`` for ``mm2``, nothing for ``1``."""
     if symbol == "1":

@@ -133,3 +133,9 @@ def test_the_weather_is_told_where_only_the_altitude_is_known(run: Any) -> None:
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
     assert api.run("barometer", fields)["errors"] == problems
+
+
+@pytest.mark.parametrize("reading", ["20 kPa", "110 kPa"])
+def test_pressures_that_the_air_may_have(compute: Any, reading: str) -> None:
+    found = compute(known="reading", reading=reading)
+    assert found["pressure"] == pytest.approx(float(reading.split()[0]) * 1e3)
