@@ -34,6 +34,7 @@ from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
 from baybook.pages.licences import BILL
 from baybook.pages.nav import expanded, in_navigation, navigation
+from baybook.pages.own_car import own_car_file
 from baybook.pages.own_page import own_page, with_mistakes
 from baybook.pages.pictures import scaled_files
 from baybook.pages.search import search_files
@@ -54,9 +55,8 @@ _OWN_WORDS = "quantity, procedure or calculator with something known"
 _THEME = "`pip install mkdocs-material`, then `theme: {name: material}` in mkdocs.yml"
 FIRST_SCRIPT = "assets/first/before-paint.js"
 """Runs in the head of a page, before it is painted."""
-SEARCH = "minisearch"
-SEARCH_ENGINE = "assets/search/engine.js"
-"""What the field finds with: read at the first key, so no part of every page."""
+APART = {"minisearch": "assets/search/engine.js", "js-yaml": "assets/cars/yaml.js"}
+"""Libraries that a page reads when it needs them: address by name."""
 CAR_SCRIPT = "assets/first/car.js"
 """Asks for the data of the chosen car before the page is painted."""
 
@@ -155,7 +155,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             MANIFEST: web_manifest(config.site_name),
             BILL: bill_of_materials(runtime.carried, config.site_name, version("baybook")),
             SCRIPT: joined_script(_every_page_has(runtime.libraries)),
-            SEARCH_ENGINE: apart(SEARCH, runtime.libraries[SEARCH]),
+            **{uri: apart(name, runtime.libraries[name]) for name, uri in APART.items()},
             STYLE: joined_style(),
             TYPEFACE: _typeface(config, self.config.typeface, runtime),
         }
@@ -197,7 +197,8 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
                     config, uri, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV
                 )
             )
-        self.written |= car_files(self.book, self.pages) | search_files(self.book, self.pages)
+        for files_of in (car_files, search_files, own_car_file):
+            self.written |= files_of(self.book, self.pages)
         for uri, text in self.written.items():
             files.append(
                 File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV)
@@ -299,7 +300,7 @@ def _refused(error: OSError) -> str:
 
 
 def _every_page_has(libraries: Mapping[str, str]) -> dict[str, str]:
-    return {name: text for name, text in libraries.items() if name != SEARCH}
+    return {name: text for name, text in libraries.items() if name not in APART}
 
 
 def _cache(config: MkDocsConfig) -> Path:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from baycalc import calculators, isolation
+from baycalc.car.own_car import answer_car
 from baycalc.forms.conclude import is_example
 from baycalc.forms.declare import Calculator, Refusal
 from baycalc.forms.parse import read_fields
@@ -89,6 +90,7 @@ _METHODS: dict[str, Callable[[Json], Json]] = {
     "run": lambda request: run(request["name"], request["fields"]),
     "judge": judge_reading,
     "open": lambda request: {"id": isolation.open_network(request["network"])},
+    "car": lambda request: answer_car(request, describe),
     "isolate": lambda request: isolation.evaluate(request["id"], request["history"]),
 }
 

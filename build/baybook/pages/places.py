@@ -31,6 +31,9 @@ class Places:
         self.car = car
         self.cars = tuple(cars)
         self.asks: Asks = {}
+        self.here = ""
+        self.uses: dict[str, dict[str, None]] = {}
+        """For each figure the titles of the parts of the page that use it, in their order."""
 
     def figure(self, name: str) -> Markup:
         """Write the place of a figure."""
@@ -74,6 +77,8 @@ class Places:
 
     def _keep(self, ask: dict[str, Any]) -> str:
         key = key_of(ask)
+        for name in figures_of(ask):
+            self.uses.setdefault(name, {})[self.here] = None
         self.asks[key] = ask
         return key
 
@@ -81,6 +86,12 @@ class Places:
         return Markup('<span class="figure" data-figure="{}">[{}]</span>').format(
             self._keep(ask), words
         )
+
+
+def figures_of(ask: dict[str, Any]) -> list[str]:
+    """Return the names of the figures that a place asks for."""
+    texts = [ask.get(field, "") for field in ("figure", "low", "high", "text")]
+    return [text.partition(".")[0] for text in texts if text and is_figure(text)]
 
 
 def kind_of(figure: Figure) -> str:

@@ -115,6 +115,7 @@ class _PageWriter:
             trail,
             wide=True,
             asks=self.body.places.asks,
+            uses=self.body.places.uses,
             up=up,
             here="The work",
             files=self._files(),
@@ -233,10 +234,12 @@ class _PageWriter:
         section = self.car.source.section(name)
         if section is None:
             return Markup("")
+        self.body.places.here = section.title
         texts = [self.body.write(section.text)]
         if name != "tests":
             for below in self.car.source.under(name):
                 if self._concerns(below.id):
+                    self.body.places.here = below.title
                     texts.append(self._below(name, below))
         return Markup("\n").join(texts)
 

@@ -1,7 +1,7 @@
 """What the pages of a book share: settings, addresses, and a page as it goes to MkDocs."""
 
 import posixpath
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -62,6 +62,8 @@ class Page:
 
     files: Mapping[str, str] = field(default_factory=dict)
     """Files that the page reads when they are needed: text by address."""
+    uses: Mapping[str, Iterable[str]] = field(default_factory=dict)
+    """For each figure of the car the parts of the page that use it."""
     up: str = ""
     """Address of the page between this one and the landing page, where there is one."""
     here: str = ""

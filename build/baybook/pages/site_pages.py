@@ -9,6 +9,7 @@ from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
 from baybook.pages.landing import procedures_page, with_crumbs
 from baybook.pages.licences import Carried, licences_page
+from baybook.pages.own_car import own_car_page
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.sheets import sheets_page
 from baybook.pages.site import Page, Settings
@@ -27,6 +28,7 @@ def every_page(
         *procedure_pages(book, settings, cache),
         *calculator_pages(),
         *vehicle_pages(book),
+        own_car_page(book.sources),
         *index_pages(book.sources),
         sheets_page(),
         *authors_pages(book, settings),

@@ -32,6 +32,7 @@ class TestWriter:
 
     def _test(self, name: str, test: Test) -> dict[str, Any]:
         section = self.car.source.section(name)
+        self.body.places.here = test.title
         return {
             "id": name,
             "title": test.title,

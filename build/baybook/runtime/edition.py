@@ -22,7 +22,11 @@ PAYLOADS = ("wasm", "snapshot", "plain")
 OLDEST_BROWSERS = "Chrome or Edge 111, Firefox 113, Safari 16.4"
 """What the pages need came with these: the style sheets' color-mix() to Chrome, DecompressionStream
 to Firefox and Safari (MDN browser-compat-data 8.1.9)."""
-LIBRARIES = {"idb": "build/umd.js", "minisearch": "dist/umd/index.js"}
+LIBRARIES = {
+    "idb": "build/umd.js",
+    "js-yaml": "dist/js-yaml.min.js",
+    "minisearch": "dist/umd/index.js",
+}
 """What the pages' own script takes in: file of each npm package."""
 
 LIBRARY_FOLDER = "libraries"

@@ -24,6 +24,7 @@ PURPOSE = {
     "pyodide": "the browser's Python",
     "iframe-worker": "search in a book opened from a folder",
     "ajv": "checks bench sheets that are loaded from files",
+    "js-yaml": "reads and writes the file of a car of one's own",
     "minisearch": "finds codes, complaints, parts and tests by words",
     "idb": "keeps bench sheets and photos in the browser",
     "@fontsource-variable/atkinson-hyperlegible-next": "the typeface of the book",

@@ -5,9 +5,15 @@ from pathlib import Path
 
 import click
 
+from baybook.book.checks.check_vehicle import check_vehicle
+from baybook.book.pint_quantities import unit_table_data
+from baybook.book.sources.load import vehicle_in
+from baybook.book.sources.problem_report import Report
+from baybook.book.sources.problems import BadSources, Problem
 from baybook.verbs.configuration import SOURCES
 from baybook.verbs.folders import A_PATH, CONFIG, sources_named
 from baybook.verbs.usage_error import Misused, OneOf, Verb
+from baycalc import api
 
 _SKELETONS = Path(__file__).parent.parent / "skeletons"
 _ONE = ("procedure.md", "vehicle.yml")
@@ -30,11 +36,19 @@ _ID = re.compile(r"[a-z][a-z0-9-]*")
 @click.option(
     "--folder", type=A_PATH, help=f"folder of the sources (default: as {CONFIG} says, {SOURCES})"
 )
-def command(what: str, name: str, folder: Path | None) -> int:
+@click.option(
+    "--from",
+    "given",
+    type=A_PATH,
+    help="a vehicle file that a reader has saved: checked, and put into the book as it is",
+)
+def command(what: str, name: str, folder: Path | None, given: Path | None) -> int:
     """Write the skeleton of WHAT (procedure, vehicle or book); no file is ever touched.
 
     NAME is its id, such as air-pump: the name of the file; the folder of a book.
     """
+    if given and what != "vehicle":
+        raise Misused(f"expected no --from with a {what}", "it takes a vehicle's file")
     if what == "book":
         return _new_book(Path(name), folder)
     if not _ID.fullmatch(name):
@@ -44,8 +58,32 @@ def command(what: str, name: str, folder: Path | None) -> int:
         )
     folder = folder or sources_named(Path())
     path = _path(folder, what, name)
+    if given:
+        return _take_vehicle(given, path)
     _write_skeleton(f"{what}{path.suffix}", path, name)
     print(f"wrote {path}\n{_next_step(folder, what)}")
+    return 0
+
+
+def _take_vehicle(given: Path, path: Path) -> int:
+    """Put a vehicle's file into the book, once nothing in it is wrong.
+
+    Raises
+    ------
+    BadSources
+        With every mistake of the file.
+    """
+    if not given.is_file():
+        raise Misused(f"expected a vehicle's file, got {given}, which is not there")
+    api.install(unit_table_data())
+    problems: list[Problem] = []
+    vehicle = vehicle_in(given, problems)
+    if vehicle:
+        check_vehicle(vehicle, Report(vehicle.lines, problems))
+    if mistakes := [problem for problem in problems if problem.severity == "error"]:
+        raise BadSources(mistakes)
+    _write_new(path, given.read_text(encoding="utf-8"))
+    print(f"wrote {path}\nnext: run baybook check")
     return 0
 
 

@@ -125,3 +125,45 @@ def test_a_new_book_takes_no_folder_of_sources(capsys: pytest.CaptureFixture[str
     assert capsys.readouterr().err == (
         "baybook: expected no --folder with a book\n    hint: it goes into shelf/procedures\n"
     )
+
+
+OWN_CAR = """name: Norvex Lark 2.0 (2012)
+engine: four cylinders, 2.0 L
+has: [air-pump]
+figures:
+  valve-vacuum: {says: Vacuum of the valve, between: [6 inHg, 12 inHg]}
+"""
+
+
+def test_a_car_that_a_reader_has_saved_comes_into_the_book(
+    book_folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    saved = tmp_path / "norvex-lark.yml"
+    saved.write_text(OWN_CAR)
+    sources = book_folder / "procedures"
+    words = ["new", "vehicle", "lark", "--from", str(saved), "--folder", str(sources)]
+    assert main(words) == 0
+    assert capsys.readouterr().out.endswith("next: run baybook check\n")
+    assert (sources / "vehicles" / "lark.yml").read_text() == OWN_CAR
+    assert load_book(sources).vehicles["lark"].data.name == "Norvex Lark 2.0 (2012)"
+    assert main(words) == 2  # never written over
+
+
+def test_a_car_with_mistakes_does_not_come_into_the_book(
+    book_folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    saved = tmp_path / "norvex-lark.yml"
+    saved.write_text(OWN_CAR.replace("12 inHg", "2 inHg").replace("engine:", "motor:"))
+    sources = book_folder / "procedures"
+    assert main(["new", "vehicle", "lark", "--from", str(saved), "--folder", str(sources)]) == 1
+    said = capsys.readouterr().err
+    assert "engine" in said
+    assert "valve-vacuum" in said
+    assert not (sources / "vehicles" / "lark.yml").exists()
+
+
+def test_only_a_vehicle_comes_from_a_file(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["new", "procedure", "air", "--from", "x.yml"]) == 2
+    assert "expected no --from with a procedure" in capsys.readouterr().err
+    assert main(["new", "vehicle", "air", "--from", "x.yml"]) == 2
+    assert "which is not there" in capsys.readouterr().err

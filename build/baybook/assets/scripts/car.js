@@ -103,6 +103,9 @@ function tellOther() {
   if (!about || !told) return;
   const { procedure, equipment } = JSON.parse(about.textContent);
   const page = chosen()?.pages[procedure];
+  const differs = chosen()?.differs?.[procedure] ?? "";
+  one(".car-differs").textContent = differs;
+  one(".car-differs").hidden = !differs;
   told.hidden = !chosen() || page === equipment;
   const other = address(procedure, location.search);
   if (other) one(".car-other-page", told).href = other + location.hash;

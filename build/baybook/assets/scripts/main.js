@@ -16,6 +16,7 @@ import { job, startJob } from "./job.js";
 import { startJudging } from "./judging.js";
 import { startOpenJobs } from "./open-jobs.js";
 import { startOffline } from "./offline.js";
+import { startOwnCar } from "./own-car.js";
 import { startPhotos } from "./photos.js";
 import { startPlanTree } from "./plan-tree.js";
 import { startReading } from "./reading.js";
@@ -39,6 +40,7 @@ const STARTS = [
   startCarryCode,
   startIndexFilter,
   startPlanTree,
+  startOwnCar,
   startBay,
   startJudging,
   startReading,

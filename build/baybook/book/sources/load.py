@@ -168,6 +168,11 @@ def _once(paths: list[Path], folder: Path, problems: list[Problem]) -> Iterator[
         problems.append(Problem(shown(path, folder), 0, "", text, hint))
 
 
+def vehicle_in(path: Path, problems: list[Problem]) -> VehicleSource | None:
+    """Read one vehicle file wherever it lies, such as one that a reader has saved."""
+    return _load_vehicle(path, path.parent.parent, problems)
+
+
 def _load_vehicle(path: Path, folder: Path, problems: list[Problem]) -> VehicleSource | None:
     text = read_text(path, folder, problems)
     if text is None:
