@@ -73,7 +73,9 @@ def test_a_page_knows_which_procedures_serve_its_cars(demo: Book) -> None:
 
 def test_a_shared_text_is_filled_in_as_well(writer: BodyWriter, small: Book) -> None:
     small.shared_texts["two"] = 'Fuse: {{ quantity("40 A") }}.'
+    small.shared_text_files["two"] = "shared/two.md"
     small.shared_texts["one"] = 'First. {{ shared("two") }}'
+    small.shared_text_files["one"] = "shared/one.md"
     assert writer.markdown('{{ shared("one") }}') == (
         'First. Fuse: <span class="quantity">40 A</span>.'
     )
@@ -82,6 +84,7 @@ def test_a_shared_text_is_filled_in_as_well(writer: BodyWriter, small: Book) -> 
 def test_a_safety_message_begins_with_its_signal_word_once(writer: BodyWriter, small: Book) -> None:
     """Signal words of ANSI Z535.6."""
     small.shared_texts["gas"] = '!!! danger "Gas"\n    It kills.'
+    small.shared_text_files["gas"] = "shared/gas.md"
     text = '{{ shared("gas") }}\n\n!!! notice "Law"\n    Ask.\n\n!!! tip "Rest"\n    Sit.'
     assert writer.markdown(text) == (
         '!!! danger "DANGER: Gas"\n    It kills.\n\n'
