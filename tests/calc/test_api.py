@@ -181,3 +181,27 @@ def test_units_commute() -> None:
                         )
                     else:
                         assert found == known, (name, entry.id, unit, result)
+
+
+def test_too_close_says_what_settles_it() -> None:
+    settle = judged(reading="17,8")["verdict"]["settle"]
+    assert settle[0] == {
+        "text": "Read it again, with the needle or the figure at rest.",
+        "note": "",
+    }
+    assert len(settle) == 2
+    assert judged(reading="20")["verdict"]["settle"] == []
+
+
+def test_no_limit_yet() -> None:
+    told = "There is no limit yet: choose the car, or give its figure."
+    assert judged(low=None, high=None) == {"error": told}
+
+
+def test_a_grade_that_there_is_not() -> None:
+    told = judged(own_gauge={"grade": "Z"})["error"]
+    assert told.startswith("Grade of your gauge: expected one of 4A, 3A")
+
+
+def test_a_request_for_what_is_not_there() -> None:
+    assert call(method="none") == {"error": "There is no way to answer “{'method': 'none'}”."}

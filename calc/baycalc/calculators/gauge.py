@@ -20,7 +20,8 @@ from baycalc.forms.form import (
 from baycalc.forms.shared_inputs import DialGauge, dial_gauge
 from baycalc.forms.sources import GUARD_BAND, INCHES
 from baycalc.measurement.decision import GUARD_FACTOR, TOO_CLOSE, Limit, Verdict, judge
-from baycalc.measurement.instrument import GRADES, Gauge
+from baycalc.measurement.instrument import Gauge
+from baycalc.measurement.settle import finer_gauge
 from baycalc.plot import Axis, Plot
 from baycalc.quantities.kinds import PER_CENT, SMALL_PRESSURE, VACUUM, Kind, kind
 
@@ -114,16 +115,15 @@ def _judge(asked: GaugeAndLimit, standard: float) -> Verdict:
 
 def _advice(asked: GaugeAndLimit) -> str:
     """Return the coarsest change of gauge that would decide."""
-    instrument = asked.instrument()
-    here = GRADES.index(instrument.grade) if instrument.grade else 0
-    for grade in [instrument.grade, *reversed(GRADES[:here])]:
-        for share in (1.0, 0.5, 0.2, 0.1):
-            better = replace(instrument, grade=grade, resolution=instrument.resolution * share)
-            held = judge(asked.reading, better.uncertainty(asked.reading), asked.bound())
-            if held.outcome != TOO_CLOSE:
-                step = asked.kind().written(better.resolution, digits=2)
-                named = f" of grade {grade}" if grade else ""
-                return f"A gauge of this span{named} that can be read to {step} would decide."
+    reading, limit = asked.reading, asked.bound()
+    better = finer_gauge(
+        asked.instrument(),
+        lambda gauge: judge(reading, gauge.uncertainty(reading), limit).outcome != TOO_CLOSE,
+    )
+    if better is not None:
+        step = asked.kind().written(better.resolution, digits=2)
+        named = f" of grade {better.grade}" if better.grade else ""
+        return f"A gauge of this span{named} that can be read to {step} would decide."
     return "Use a gauge of a smaller span, or compare this one with a better gauge at the limit."
 
 

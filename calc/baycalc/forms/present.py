@@ -8,8 +8,12 @@ from baycalc.forms.conclude import conclusions, headline
 from baycalc.forms.declare import Answer, Calculator, HandOver, Note, Quantity, Result
 from baycalc.measurement.decision import Verdict
 from baycalc.quantities import units
+from baycalc.text import percent
 
 Json = dict[str, Any]
+
+_NEVER = 1e-9
+"""How near to none or all a chance is written at most [-]."""
 
 
 def write_answer(
@@ -90,16 +94,8 @@ def _figures(verdict: Verdict, unit: str, digits: int) -> str:
     guard = _show_difference(verdict.kind.name, verdict.guard, unit)
     return (
         f"Reading {show(verdict.reading)}, limit {' and '.join(bounds)}, guard band {guard}; "
-        f"{_percent(verdict.conformity)} likely inside the limit."
+        f"{percent(min(max(verdict.conformity, _NEVER), 1 - _NEVER))} likely inside the limit."
     )
-
-
-def _percent(chance: float) -> str:
-    if chance > 0.999:
-        return "more than 99.9\u202f%"
-    if chance < 0.001:
-        return "less than 0.1\u202f%"
-    return f"{chance * 100:.{1 if chance > 0.99 or chance < 0.01 else 0}f}\u202f%"
 
 
 def _show_difference(kind: str, value: float, symbol: str) -> str:

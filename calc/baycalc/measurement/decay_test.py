@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from baycalc.measurement.decision import GUARD_FACTOR, Limit, Verdict, judge
-from baycalc.measurement.instrument import GRADES, Gauge
+from baycalc.measurement.instrument import Gauge
+from baycalc.measurement.settle import finer_gauge
 from baycalc.quantities.kinds import Kind
 from baycalc.quantities.units import duration
 from baycalc.text import sentence
@@ -16,7 +17,6 @@ STOPWATCH = 0.5 / math.sqrt(3)
 LONGEST = 4 * 3600.0
 """Longest hold that is worth advising [s]."""
 
-_FINER = (0.5, 0.2, 0.1)
 _MANY_HOLDS = 10
 _SCAN = 16
 
@@ -152,22 +152,15 @@ class Hold:
         time = self.needed_time()
         if time is not None:
             yield f"hold for at least {duration(practical(time))}"
-        if (better := self._better_gauge()) is not None:
+        if (better := finer_gauge(self.gauge, self._decides)) is not None:
             yield f"use {_say_gauge(self.gauge, better, kind)}"
         if self.disturbance and replace(self, disturbance=0.0).decided():
             yield "let everything come to one temperature and hold again"
         if (holds := self._repeats()) is not None:
             yield f"take the mean of {holds} holds"
 
-    def _better_gauge(self) -> Gauge | None:
-        steps = [self.gauge.resolution * factor for factor in (1.0, *_FINER)]
-        here = GRADES.index(self.gauge.grade) if self.gauge.grade else 0
-        for grade in [self.gauge.grade, *reversed(GRADES[:here])]:
-            for step in steps:
-                better = replace(self.gauge, grade=grade, resolution=step)
-                if better != self.gauge and replace(self, gauge=better).decided():
-                    return better
-        return None
+    def _decides(self, gauge: Gauge) -> bool:
+        return replace(self, gauge=gauge).decided()
 
     def _repeats(self) -> int | None:
         """Return how many holds have a mean that decides; the errors of grade do not average."""

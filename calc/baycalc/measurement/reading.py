@@ -5,8 +5,9 @@ from dataclasses import replace
 from typing import Any
 
 from baycalc.forms.present import Json, write_verdict
-from baycalc.measurement.decision import Limit, judge, likelihood
+from baycalc.measurement.decision import TOO_CLOSE, Limit, judge, likelihood
 from baycalc.measurement.instrument import GRADES, Gauge
+from baycalc.measurement.settle import ways_to_settle
 from baycalc.physics.air import HIGHEST, LOWEST, SEA_LEVEL_PRESSURE, standard_pressure
 from baycalc.quantities import units
 from baycalc.quantities.kinds import Kind
@@ -29,7 +30,8 @@ def judge_reading(request: Mapping[str, Any]) -> Json:
     Returns
     -------
     dict
-        ``verdict``, ``likelihood`` (abnormal, normal) and ``si``; or ``error``, one sentence.
+        ``verdict`` (with ``settle``: what would settle it), ``likelihood`` (abnormal, normal) and
+        ``si``; or ``error``, one sentence.
     """
     try:
         return _judged(request)
@@ -48,8 +50,11 @@ def _judged(request: Mapping[str, Any]) -> Json:
     limit = _limit(request, air)
     uncertainty = gauge.uncertainty(reading)
     verdict = judge(reading, uncertainty, limit, kind=kind)
+    settle = []
+    if verdict.outcome == TOO_CLOSE:
+        settle = [{"text": way, "note": ""} for way in ways_to_settle(reading, gauge, limit, kind)]
     return {
-        "verdict": write_verdict(verdict, kind.units),
+        "verdict": write_verdict(verdict, kind.units) | {"settle": settle},
         "likelihood": list(likelihood(reading, uncertainty, limit, gauge.span)),
         "si": reading,
     }

@@ -90,9 +90,9 @@ def test_a_verdict_shows_what_it_stands_on() -> None:
     assert write_verdict(verdict, ("inHg", "kPa")) == {
         "si": "too close to call",
         "outcome": "too close to call",
-        "us": "Reading 0.900 inHg, limit at most 1.00 inHg, guard band 0.20 inHg; 84\u202f% likely "
+        "us": "Reading 0.900 inHg, limit at most 1.00 inHg, guard band 0.20 inHg; 84\u00a0% likely "
         "inside the limit.",
-        "metric": "Reading 3.05 kPa, limit at most 3.39 kPa, guard band 0.68 kPa; 84\u202f% likely "
+        "metric": "Reading 3.05 kPa, limit at most 3.39 kPa, guard band 0.68 kPa; 84\u00a0% likely "
         "inside the limit.",
         "conformity": pytest.approx(0.8413, abs=1e-4),
         "advice": "repeat the reading, or use a finer gauge",
@@ -107,9 +107,9 @@ def test_a_verdict_shows_what_it_stands_on() -> None:
             Limit(low=0.97, high=1.03),
             "limit at least 0.970 and at most 1.03, guard band 0.010;",
         ),
-        (1.0, Limit(low=0.5), "more than 99.9\u202f% likely"),
-        (1.0, Limit(low=1.5), "less than 0.1\u202f% likely"),
-        (1.0, Limit(low=0.988), "99.2\u202f% likely"),
+        (1.0, Limit(low=0.5), "over 99\u00a0% likely"),
+        (1.0, Limit(low=1.5), "under 1\u00a0% likely"),
+        (1.0, Limit(low=0.988), "over 99\u00a0% likely"),
     ],
 )
 def test_sentences_of_verdicts(reading: float, limit: Limit, text: str) -> None:

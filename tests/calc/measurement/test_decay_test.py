@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from baycalc.measurement.decay_test import LONGEST, STOPWATCH, Hold
 from baycalc.measurement.decision import PASS, TOO_CLOSE
 from baycalc.measurement.instrument import Gauge
+from baycalc.measurement.settle import finer_gauge
 from baycalc.quantities.kinds import VACUUM
 
 INHG = 3386.389
@@ -146,7 +147,7 @@ def test_advice(tested: Hold, advice: str) -> None:
 @pytest.mark.parametrize("drop", [0.65, 0.8, 0.93, 1.2])
 def test_a_better_gauge_would_decide(drop: float) -> None:
     tested = hold(drop)
-    better = tested._better_gauge()
+    better = finer_gauge(tested.gauge, tested._decides)
     assert better is not None
     assert replace(tested, gauge=better).decided()
 
