@@ -3,7 +3,7 @@
 BIN := .cache/venv/bin
 
 .DEFAULT_GOAL := help
-.PHONY: help book test serve wheel bench fuzz mutants pins clean clean-all
+.PHONY: help book test serve wheel bench fuzz mutants pin pins clean clean-all
 
 help: ## list the commands
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
@@ -37,7 +37,10 @@ mutants: ## set up and try the tests: 200 small changes to the sources, and who 
 	@sh .ci/setup test
 	@$(BIN)/python -m tests.mutants
 
-pins: ## pin the newest versions that pyproject.toml allows, in .ci/constraints.txt
+pin: ## pin, with hashes, what pyproject.toml asks for and .ci/pins lacks
+	@sh .ci/setup pin
+
+pins: ## pin the newest versions that pyproject.toml allows, with hashes, in .ci/pins
 	@sh .ci/setup pins
 
 clean: ## remove what was built, but keep the Python environment

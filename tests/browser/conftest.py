@@ -33,7 +33,7 @@ from baybook.book.pint_quantities import unit_table_data
 from baybook.book.sources.load import load_book
 from baycalc import api
 
-BOOK_INPUTS = ("build", "calc", "docs", "procedures", "mkdocs.yml", ".ci/constraints.txt")
+BOOK_INPUTS = ("build", "calc", "docs", "procedures", "mkdocs.yml", ".ci/pins/book.txt")
 BOOKS_KEPT = 2
 PATIENCE = 60_000
 """How long a test waits for what must come: a net below it, on a busy machine too [ms]."""

@@ -78,10 +78,14 @@ def locked_packages(lock: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
 
 
 def unpinned(root: Path) -> list[str]:
-    """Return the lines of the constraints that do not say one version of one package."""
-    lines = (root / ".ci/constraints.txt").read_text(encoding="utf-8").splitlines()
-    pin = re.compile(r"[\w.-]+==[\w.]+( ; .+)?")
-    return [line for line in lines if not line.startswith("#") and not pin.fullmatch(line)]
+    """Return the pins that do not say one version of one package, or have no hash of its files."""
+    pin = re.compile(r"[\w.-]+==[\w.]+( ; .+)?( --hash=sha256:[0-9a-f]{64})+")
+    pins = [
+        line
+        for path in sorted((root / ".ci/pins").glob("*.txt"))
+        for line in re.sub(r" *\\\n *", " ", path.read_text(encoding="utf-8")).splitlines()
+    ]
+    return [line[:60] for line in pins if not line.startswith("#") and not pin.fullmatch(line)]
 
 
 @pytest.mark.parametrize("pattern", [MACHINE_PATH, REGISTRY, UNFINISHED])
@@ -165,12 +169,25 @@ def test_an_npm_package_with_an_address_is_found(plant):
     ]
 
 
-def test_constraints_are_versions_only(root):
+def test_pins_are_versions_with_hashes(root):
+    assert len(list((root / ".ci/pins").glob("*.txt"))) == 3
     assert unpinned(root) == []
 
 
+HASH = f"--hash=sha256:{'0' * 64}"
+
+
 @pytest.mark.parametrize(
-    "line", ["pint>=0.25", "pint", "pint @ file:///x", "-e .", "--index-url x"]
+    "line",
+    [
+        "pint==0.25",
+        f"pint>=0.25 {HASH}",
+        f"pint {HASH}",
+        "pint @ file:///x",
+        "-e .",
+        "--index-url x",
+    ],
 )
-def test_a_constraint_that_is_no_version_is_found(plant, line):
-    assert unpinned(plant(".ci/constraints.txt", f"# by hand\nrich==15.0.0\n{line}\n")) == [line]
+def test_a_pin_that_is_no_version_with_a_hash_is_found(plant, line):
+    pins = f"# by hand\nrich==15.0.0 \\\n    {HASH} \\\n    {HASH}\n{line}\n"
+    assert unpinned(plant(".ci/pins/book.txt", pins)) == [line[:60]]
