@@ -89,12 +89,16 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     written: dict[str, str]
     carried: list[Vendored]
     stage: Stage | None = None
+    preview = False
+    """Whether the book is served and built again at each change, in a folder of MkDocs' own."""
+
     in_place = False
     """Whether MkDocs writes where it likes: into its own folder for a preview, or a dirty build."""
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note how MkDocs was started."""
-        self.in_place = dirty or command == "serve"
+        self.preview = command == "serve"
+        self.in_place = dirty or self.preview
 
     def sources(self, config: MkDocsConfig) -> Path:
         """Return the folder of the sources."""
@@ -120,7 +124,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             self.book = self.ready or self.compile(config)
             self.mistakes = ""
         except BadSources as error:
-            if not self.in_place or last is None:
+            if not self.preview or last is None:
                 raise PluginError(str(error)) from error
             self.mistakes = str(error)
             _log.warning("%s", self.mistakes)
@@ -137,7 +141,8 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         problem = requires_problem(self.config.requires)
         if problem:
             raise PluginError(f"{CONFIG_NAME}: plugins: baybook: requires: {': '.join(problem)}")
-        _refuse_site(config, self.sources(config))
+        if not self.preview:
+            _refuse_site(config, self.sources(config))
         self._read(config)
         config.watch.append(str(self.sources(config)))
         config.theme.dirs.insert(0, str(_HERE / "overrides"))
