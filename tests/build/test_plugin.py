@@ -215,7 +215,11 @@ def test_a_warning_of_the_sources_counts_where_mkdocs_is_strict(folder: Path) ->
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("baybook]", "{baybook: {requires: '>=99'}}]", "requires: expected Baybook >=99, got "),
+        (
+            "baybook]",
+            "{baybook: {requires: '>=99'}}]",
+            "requires: the sources are for Baybook >=99, and this is ",
+        ),
         ("name: material,", "name: mkdocs,", "expected the theme material, got mkdocs"),
         ("baybook]", "{baybook: {labor_per_hour: 9}}]", "did you mean labour_per_hour?"),
     ],

@@ -16,9 +16,9 @@ def test_this_one_will_do(wanted: str) -> None:
 
 def test_another_one_is_wanted() -> None:
     text, hint = requires_problem(">=99")
-    assert text == f"expected Baybook >=99, got {version('baybook')}"
+    assert text == f"the sources are for Baybook >=99, and this is {version('baybook')}"
     assert "changes of the fields" in hint
-    assert requires_problem("new") == ("expected versions such as >=0.1,<0.2, got new",)
+    assert requires_problem("new") == ("versions are written such as >=0.1,<0.2, and not new",)
 
 
 def test_the_day_is_that_of_the_newest_source(tmp_path: Path) -> None:

@@ -19,11 +19,11 @@ def requires_problem(wanted: str) -> tuple[str, ...]:
     try:
         fits = SpecifierSet(wanted).contains(own, prereleases=True)
     except InvalidSpecifier:
-        return (f"expected versions such as >=0.1,<0.2, got {wanted}",)
+        return (f"versions are written such as >=0.1,<0.2, and not {wanted}",)
     if fits:
         return ()
     return (
-        f"expected Baybook {wanted}, got {own}",
+        f"the sources are for Baybook {wanted}, and this is {own}",
         "install that one, or read the changes of the fields and move `requires`",
     )
 

@@ -13,6 +13,7 @@ from baybook.book.pint_quantities import kinds_of
 from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.prose.template_trial import may_fail, try_out
 from baybook.book.prose.template_words import Asked, Wrong, asked, parse, wrong_words
+from baybook.book.quantity_hints import quantity_hint
 from baybook.book.source_model import Figure, Needs
 from baybook.book.sources.load import Book, VehicleSource
 from baybook.book.sources.problem_report import name_hint
@@ -109,8 +110,8 @@ class _Words:
                 self._check_figure(text, word, car)
         elif word.function == "quantity":
             if not kinds_of(name):
-                hint = "such as 20 inHg, 12.6 V or 7.5 A"
-                self._add(text, word.line, f"expected a quantity with its unit, got {name}", hint)
+                what = f"expected a quantity with its unit, got {name}"
+                self._add(text, word.line, what, quantity_hint(name))
         elif word.function == "has":
             self._check_equipment(text, word)
         elif word.function in ("picture", "video", "file"):

@@ -5,6 +5,7 @@ from msgspec import UNSET, UnsetType
 from baybook.book.checks.check_quantities import check_order
 from baybook.book.dual_units import bounds
 from baybook.book.pint_quantities import kinds_of, unit_table
+from baybook.book.quantity_hints import quantity_hint
 from baybook.book.source_model import Figure
 from baybook.book.sources.load import VehicleSource
 from baybook.book.sources.problem_report import Report
@@ -47,7 +48,7 @@ def _kinds(text: str, path: Path, report: Report) -> list[str]:
         report.error(
             path,
             f"expected a quantity with its unit, got {text}",
-            "such as 20 inHg, 12.6 V or 7.5 A",
+            quantity_hint(text),
         )
     return found
 

@@ -204,6 +204,8 @@ def _leaf_hint(data: Any, kind: Any) -> str:
 
 def _code_hint(code: str) -> str:
     plain = re.sub(r"[\s-]", "", code).upper()
+    if plain.isdigit() and len(plain) < 4:
+        return "a decimal comma? write a point"
     letter = plain[:1] if plain[:1] in "PBCU" else "P"
     digits = plain.removeprefix(letter).replace("O", "0").replace("I", "1")
     found = f"{letter}{digits.rjust(4, '0')}"

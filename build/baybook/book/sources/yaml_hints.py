@@ -23,7 +23,7 @@ def blamed(text: str, line: int, problem: str) -> tuple[int, str]:
     """
     lines = text.split("\n")
     near = [place for place in range(line, line - _BEFORE - 1, -1) if 0 <= place < len(lines)]
-    for place in near:
+    for place in range(min(line, len(lines) - 1) + 1):
         if _ODD_INDENT.match(lines[place]):
             return place, "this line begins with a no-break space: indent with plain spaces"
     for place in near:
