@@ -166,7 +166,11 @@ def _telling(case: Case, moves: list[Move]) -> Move:
     if _speaks(case, best):
         return best
     near = (1.0 + DEARER) * best.cost
-    return next((move for move in moves if move.cost <= near and _speaks(case, move)), best)
+    telling = [move for move in moves if _speaks(case, move)]
+    served = [move for move in telling if move.step and best.step and move.number == best.number]
+    if served:
+        return served[0]
+    return next((move for move in telling if move.cost <= near), best)
 
 
 def _speaks(case: Case, move: Move) -> bool:
