@@ -14,6 +14,9 @@ CODE_FALSE_ALARM = 0.001
 COMPLAINT_FALSE_ALARM = 0.05
 """Chance of a complaint with none of its faults present; common practice, no source [-]."""
 
+FITTING = "fit-"
+"""With this begins the id of a section that fits a new part."""
+
 HAZARD_MINUTES = {"fuel-vapour": 5.0, "pressure": 3.0, "road-test": 3.0, "raised-car": 2.0}
 """What a hazard weighs against minutes of work, each time it is gone into [min]; common practice,
 no source."""
@@ -107,7 +110,7 @@ def _cures(car: CarProcedure, name: str, fault: Fault) -> list[str]:
     stated, repair = fault.repair.also_cures, fault.repair
     if not isinstance(stated, UnsetType):
         return [other for other in stated if other in car.faults]
-    if repair.price <= 0.0:
+    if repair.price <= 0.0 or not repair.section.startswith(FITTING):
         return []
     return [
         other

@@ -38,9 +38,9 @@ class Repair(Record, frozen=True, kw_only=True):
         Annotated[
             tuple[Id, ...],
             Meta(
-                description="Other faults that it clears. Left out, a repair that fits a part "
-                "clears every fault of the same `part` with the same section and price; `[]` "
-                "means its own alone."
+                description="Other faults that it clears. Left out, a repair that fits a new part "
+                "(its section begins with `fit-`) clears every fault of the same `part` with the "
+                "same section and price; `[]` means its own alone."
             ),
         ]
         | UnsetType

@@ -92,10 +92,15 @@ class Confirmation:
         return looked | shown, cleared & ~shown
 
     def _bands(self, key: Key) -> list[int]:
-        number = self.model.number
+        """Give the faults that each outcome shows; what restates the complaint shows none."""
+        number, item = self.model.number, self.model.observation(key)
         return [
-            mask_of(number[name] for name, chance in band.shows.items() if chance > 0.0)
-            for band in self.model.observation(key).bands
+            mask_of(
+                number[name]
+                for name, chance in band.shows.items()
+                if chance > 0.0 and not item.restates
+            )
+            for band in item.bands
         ]
 
     def _stopped(self, key: Key) -> list[int]:

@@ -187,15 +187,32 @@ def _speaks(case: Case, move: Move) -> bool:
 def _barred(case: Case, search: Search, move: Move) -> bool:
     """Tell whether a repair may not be done.
 
-    What it clears was cleared by a test; or it is a look outside while the listed faults have
-    the most of the belief, or before any test of them was made.
+    What it clears was cleared by a test, or a part would be bought while a cause that nothing
+    here reaches is likelier; or it is a look outside while the listed faults have the most of the
+    belief and something may be done for them, or before any test of them was made.
     """
     problem = case.problem
     if move.kind != "repair":
         return False
     if case.model.ids[move.number] == OUTSIDE:
         return case.suspects.outside < GIVEN_UP or not _tested(case)
+    if problem.price[move.number] > 0.0 and problem.outside and case.suspects.clear < FOUND:
+        cured = problem.cured[move.number]
+        reached = sum(
+            weight
+            for mask, weight in zip(case.model.sets.masks, case.known.belief.weights, strict=True)
+            if mask & cured
+        )
+        if reached < _lost(case):
+            return True
     return is_cleared(problem, search.start, problem.weights, move.number)
+
+
+def _lost(case: Case) -> float:
+    """Share of belief in causes out of reach: outside, or cleared by their tests [-]."""
+    beyond = case.problem.cleared | 1 << case.model.number[OUTSIDE]
+    rows = zip(case.model.sets.masks, case.known.belief.weights, strict=True)
+    return sum(weight for mask, weight in rows if mask and not mask & ~beyond)
 
 
 def _tested(case: Case) -> bool:
@@ -292,13 +309,7 @@ def _explains_nothing(case: Case) -> bool:
     """Tell whether what is left of the belief lies in causes that nothing here reaches."""
     if case.job.proof == "cured" or not case.job.looked_outside:
         return False
-    cleared = case.problem.cleared | 1 << case.model.number[OUTSIDE]
-    lost = left = 0.0
-    for mask, weight in zip(case.model.sets.masks, case.known.belief.weights, strict=True):
-        if mask:
-            left += weight
-            lost += weight if not mask & ~cleared else 0.0
-    return lost >= GIVEN_UP * left
+    return _lost(case) >= GIVEN_UP * (1.0 - case.suspects.clear)
 
 
 def _end(case: Case) -> Action:

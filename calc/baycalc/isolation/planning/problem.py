@@ -332,7 +332,7 @@ class Problem:
             place = outcome(entry)
             if not place or not self.rules.stops[key][place - 1]:
                 continue
-            shown = self.rules.shown[key][place - 1]
+            shown = mask_of(self.model.shows(key))
             repaired = (self.model.number[name] for name in self.job.repaired[when:])
             if not any(self.cured[fault] & shown for fault in repaired):
                 stopped |= self.rules.stops[key][place - 1]
