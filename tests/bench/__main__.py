@@ -2,12 +2,12 @@
 
 import time
 
-from tests.bench import build_bench, isolation_bench, page_bench, runtime_bench
+from tests.bench import build_bench, growth_bench, isolation_bench, page_bench, runtime_bench
 
 
 def main() -> None:
     """Measure one thing after the other."""
-    for bench in (build_bench, runtime_bench, page_bench, isolation_bench):
+    for bench in (build_bench, growth_bench, runtime_bench, page_bench, isolation_bench):
         began = time.perf_counter()
         print(f"== {(bench.__doc__ or '').splitlines()[0]}", flush=True)
         bench.main()

@@ -88,7 +88,7 @@ class Technician:
 
 
 def procedure_data(page: Page) -> Any:
-    return json.loads(page.locator("#procedure-data").text_content() or "")
+    return page.evaluate("baybook.data.page")
 
 
 def button(page: Page, text: str) -> Locator:

@@ -1,28 +1,23 @@
-"""The home page and the search: everything of the book is found, without a mouse too."""
+"""The home page and the field on every page: all of the book is found, without a mouse too."""
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import ROOT, tab_to
+from tests.browser.conftest import tab_to, work_page
 
-SOURCES = ROOT / "procedures"
 Address = Callable[[Path], str]
 
-SECONDARY_AIR = "Secondary air, electric pump and vacuum-operated valve"
-
-
-def front_matter_codes(source: Path) -> str:
-    """Return the line of a procedure's source that lists its codes."""
-    return next(line for line in source.read_text().splitlines() if line.startswith("codes:"))
+AIR = "Secondary air, electric pump and vacuum-operated valve"
+WORK = work_page("secondary-air-vacuum-valve", "halden-finch")
 
 
 def find(page: Page, words: str) -> list[str]:
-    """Type into the field of the home page; return what is shown, each as one line."""
-    page.locator(".finder-field").fill(words)
-    return [" ".join(text.split()) for text in page.locator(".finder-found li").all_inner_texts()]
+    """Type into the field; return what is found, each as one line."""
+    page.locator(".finder input").fill(words)
+    expect(page.locator(".results-more, .results [role=option]").first).to_be_visible()
+    return [" ".join(text.split()) for text in page.locator(".results a").all_inner_texts()]
 
 
 @pytest.fixture
@@ -31,82 +26,115 @@ def home(page: Page, book_address: str) -> Page:
     return page
 
 
-@pytest.mark.parametrize("typed", ["p0411", "P0411", "P 0411", "  p 0411 "])
+@pytest.mark.parametrize("typed", ["p0411", "P 0411", "PO411", "P-0411", "0411"])
 def test_a_code_is_found_however_it_is_typed(home: Page, typed: str) -> None:
     found = find(home, typed)
-    assert found[0].startswith("code P0411 Secondary air injection system incorrect flow")
-    assert any(line.startswith("code P0411") and SECONDARY_AIR in line for line in found)
-    procedures = [path for path in SOURCES.glob("*.md") if "P0411" in front_matter_codes(path)]
-    assert len([line for line in found if line.startswith("code")]) == len(procedures)
+    assert any(line.startswith(f"{AIR} P0411 Secondary air") for line in found)
 
 
-@pytest.mark.parametrize(
-    ("typed", "kind", "text"),
-    [
-        ("no hum", "complaint", "no hum from the pump after a cold start"),
-        ("scorched hose", "complaint", "scorched or melted air hose"),
-        ("shut-off valve", "part", "shut-off valve"),
-        ("secondary air system", "procedure", SECONDARY_AIR),
-        ("inches of mercury", "calculator", "Vacuum hold test"),
-        ("halden", "car", "Halden Finch 1.8 (2011 to 2016)"),
-    ],
-)
-def test_complaint_part_system_calculator_and_car_are_found(
-    home: Page, typed: str, kind: str, text: str
-) -> None:
-    assert any(line.startswith(f"{kind} {text}") for line in find(home, typed))
+def test_a_code_that_the_book_does_not_have_is_told_with_its_system(home: Page) -> None:
+    """The third sign of a code names the system (SAE J2012)."""
+    home.locator(".finder input").fill("P1450")
+    told = home.locator(".results-note").first
+    expect(told).to_contain_text("P1450 is not in this book.")
+    expect(told).to_contain_text("auxiliary emission controls")
+    expect(home.locator(".results a").first).to_be_visible()
 
 
-def test_what_is_not_in_the_book_is_said_to_be_missing(home: Page) -> None:
-    assert find(home, "P3999") == []
+def test_what_is_nowhere_is_said_to_be_missing(home: Page) -> None:
+    home.locator(".finder input").fill("xyzzyq")
     expect(home.locator(".finder-count")).to_have_text(
         "Nothing found. Try the code, one word of the complaint, or a part."
     )
 
 
-def test_a_code_leads_to_the_car_and_is_ticked_there_by_keyboard_alone(
+def test_the_full_text_is_its_last_group(home: Page) -> None:
+    """The words stand in one question for a class and nowhere else in the book."""
+    home.locator(".finder input").fill("price of a meal")
+    expect(home.locator(".results h2").last).to_have_text("In the text")
+    expect(home.locator(".results a").last).to_contain_text("meal")
+
+
+def test_the_procedure_of_the_chosen_car_stands_first_with_the_code_ready(
     page: Page, book: Path, address_of: Address
 ) -> None:
-    page.goto(f"{address_of(book)}index.html")
-    tab_to(page, ".finder-field")
-    page.keyboard.type("p0411 vacuum-operated")
+    page.goto(f"{address_of(book)}vehicles/halden-finch.html?car=halden-finch")
+    tab_to(page, ".finder input")
+    page.keyboard.type("p0411")
+    first = page.locator(".results a").first
+    expect(first).to_contain_text(AIR)
+    expect(first).to_contain_text("Halden Finch")
     page.keyboard.press("ArrowDown")
-    chosen = page.locator(".finder-found [aria-selected=true]")
-    expect(chosen).to_have_count(1)
-    expect(page.locator(".finder-field")).to_have_attribute(
-        "aria-activedescendant", chosen.get_attribute("id") or ""
+    expect(first).to_have_attribute("aria-selected", "true")
+    expect(page.locator(".finder input")).to_have_attribute(
+        "aria-activedescendant", first.get_attribute("id") or ""
     )
     page.keyboard.press("Enter")
-    page.wait_for_url("**/secondary-air-vacuum-valve/index.html?code=P0411")
-    in_navigation = page.locator(".md-nav a[href*='halden-finch']").first
-    expect(in_navigation).to_have_attribute("href", re.compile(r"\?code=P0411$"))
-    tab_to(page, ".cars a[href*='halden-finch']")
-    page.keyboard.press("Enter")
-    page.wait_for_url("**/secondary-air-vacuum-valve/halden-finch.html*")
-    expect(page.locator("[data-code=P0411]")).to_be_checked()
+    page.wait_for_url("**/secondary-air-vacuum-valve/*code=P0411*")
+    expect(page.locator(".car-some")).to_contain_text("Halden Finch")
 
 
 def test_escape_empties_the_field(home: Page) -> None:
     assert find(home, "pump") != []
     home.keyboard.press("Escape")
-    expect(home.locator(".finder-field")).to_have_value("")
-    expect(home.locator(".finder-found li")).to_have_count(0)
+    expect(home.locator(".finder input")).to_have_value("")
+    expect(home.locator(".results")).to_be_hidden()
 
 
-def test_the_search_of_the_theme_finds_a_procedure_by_its_code(
-    page: Page, book: Path, address_of: Address
-) -> None:
-    page.goto(f"{address_of(book)}index.html")
+def test_the_stroke_goes_to_the_field_of_any_page(page: Page, book_address: str) -> None:
+    page.goto(f"{book_address}calculators/fuse.html")
     page.keyboard.press("/")
-    page.keyboard.type("P0412")
-    result = page.locator(".md-search-result__link[href*='secondary-air-vacuum-valve/']").first
-    expect(result).to_be_visible()
-    expect(result).to_contain_text("P0412")
+    expect(page.locator(".finder input")).to_be_focused()
 
 
 def test_every_entry_of_the_field_leads_to_a_page_of_the_book(home: Page, book: Path) -> None:
+    find(home, "pump")
     targets = home.evaluate(
-        "JSON.parse(document.getElementById('finder-entries').textContent).map(e => e.to)"
+        "[...baybook.data.search.first.entries, ...baybook.data.search.parts.entries]"
+        ".filter(e => e.to).map(e => e.to)"
     )
-    assert len(targets) > 200
-    assert [to for to in set(targets) if not (book / to.split("?")[0]).is_file()] == []
+    assert len(targets) > 20
+    assert [to for to in set(targets) if not (book / to).is_file()] == []
+    procedures = home.evaluate("baybook.data.search.first.procedures")
+    for name, told in procedures.items():
+        assert (book / "procedures" / name / f"{told['page']}.html").is_file()
+
+
+def test_without_a_car_neutral_words_stand_and_nothing_else(
+    new_page: Callable[..., Page], book_address: str
+) -> None:
+    for scripts in (True, False):
+        page = new_page(java_script_enabled=scripts)
+        page.goto(f"{book_address}{WORK.partition('?')[0]}")
+        figures = page.locator(".figure").all_inner_texts()
+        assert len(figures) > 40
+        assert all(text.startswith("[") and text.endswith("]") for text in figures)
+        expect(page.locator("table.cars")).to_contain_text("Halden Finch")
+
+
+def test_two_cars_of_one_page_show_their_own_figures(
+    new_page: Callable[..., Page], book_address: str
+) -> None:
+    """Two cars of the thermostat's page, in two windows at once."""
+    shown = []
+    for car in ("halden-finch", "quillon-tarn"):
+        page = new_page()
+        page.goto(f"{book_address}{work_page('thermostat-warm-up', car)}")
+        places = page.evaluate("baybook.car.chosen().places")
+        texts = {}
+        for figure in page.locator(".figure").all():
+            key = figure.get_attribute("data-figure") or ""
+            texts[key] = " ".join(figure.inner_text().split())
+            wanted = "".join(t if isinstance(t, str) else t[2] for t in places[key]["texts"])
+            assert texts[key] == " ".join(wanted.split()), key
+        shown.append(texts)
+    assert shown[0] != shown[1]
+
+
+def test_an_old_address_leads_on_with_its_query_and_place(page: Page, book_address: str) -> None:
+    page.goto(f"{book_address}index.html")
+    old = "procedures/secondary-air-vacuum-valve/halden-finch.html?code=P0411#tests"
+    page.evaluate("to => { location.href = to; }", f"{book_address}{old}")
+    page.wait_for_url("**car=halden-finch#tests")
+    assert "code=P0411" in page.url
+    expect(page.locator(".car-some")).to_contain_text("Halden Finch")

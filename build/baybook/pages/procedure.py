@@ -1,6 +1,5 @@
 """A procedure's pages: a front page, and one page for each set of equipment."""
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -128,7 +127,10 @@ class _PageWriter:
 
     def _files(self) -> dict[str, str]:
         tree = tree_html(self.car, self.plans[plan_key(self.car.network)])
-        return {self.tree_file: taken("tree", {"id": self.tree_file, "html": tree})}
+        return {
+            self.tree_file: taken("tree", {"id": self.tree_file, "html": tree}),
+            self.data_file: taken("page", self._page_data()),
+        }
 
     def text(self) -> Markup:
         return html(
@@ -163,7 +165,7 @@ class _PageWriter:
                 part: html("work.html.j2", part=part, sheets=href(SHEETS_URI, self.page))
                 for part in _WORK
             },
-            data=self._data(),
+            data=self._data_script(),
         )
 
     def _after_tests(self) -> list[tuple[str, str]]:
@@ -275,9 +277,19 @@ class _PageWriter:
             if self.body.serves(name)
         ]
 
-    def _data(self) -> Markup:
-        """Write what the page's scripts need: the network and the names on this page."""
-        data = {
+    @property
+    def data_file(self) -> str:
+        """The address of the file with what the page's scripts need, below the book's root."""
+        return self.page.replace(".md", ".data.js")
+
+    def _data_script(self) -> Markup:
+        """Write the script that reads the page's data: half of them are never looked at."""
+        name = self.data_file.rpartition("/")[2]
+        return Markup('<script id="procedure-data" src="{}"></script>').format(name)
+
+    def _page_data(self) -> dict[str, Any]:
+        """Return what the page's scripts need: the network and the names on this page."""
+        return {
             "procedure": self.car.source.id,
             "title": self.data.title,
             "equipment": self.variant.name,
@@ -297,5 +309,3 @@ class _PageWriter:
             "network": self.car.network,
             "currency": self.settings.currency,
         }
-        text = json.dumps(data, ensure_ascii=False).replace("<", "\\u003c")
-        return Markup(f'<script type="application/json" id="procedure-data">{text}</script>')

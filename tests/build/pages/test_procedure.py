@@ -103,8 +103,11 @@ def test_a_test_says_its_minutes_its_set_up_and_what_comes_first(text: str) -> N
     assert '<dt>First</dt><dd><a href="#hold">Hold</a>' in facts
 
 
-def test_the_page_carries_the_network_for_its_scripts(text: str) -> None:
-    data = data_of(text)
+def test_the_network_for_the_scripts_lies_in_a_file_beside_the_page(
+    pages: dict[str, Page], text: str
+) -> None:
+    assert '<script id="procedure-data" src="work.data.js"></script>' in text
+    data = data_of(pages["procedures/air/work.md"].files["procedures/air/work.data.js"])
     assert data["procedure"] == "air"
     assert data["equipment"] == "work"
     assert data["currency"] == "€"
@@ -114,8 +117,7 @@ def test_the_page_carries_the_network_for_its_scripts(text: str) -> None:
 
 
 def data_of(text: str) -> Any:
-    (found,) = re.findall(r'id="procedure-data">(.*?)</script>', text)
-    return json.loads(found)
+    return json.loads(text.partition("(")[2].removesuffix(");\n"))
 
 
 def test_the_money_is_that_of_the_publisher(text: str) -> None:

@@ -21,11 +21,14 @@
 
   window.baybook.root = root.href;
   window.baybook.wanted = /^[a-z][a-z0-9-]*$/.test(id) ? id : "";
-  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, catalog: null, libraries: {} };
+  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, catalog: null, page: null, libraries: {} };
   window.baybook.take = {
     car: (data) => {
       window.baybook.data.car = data;
       page.dataset.car = data.id;
+    },
+    page: (data) => {
+      window.baybook.data.page = data;
     },
     catalog: (data) => {
       window.baybook.data.catalog = data;

@@ -98,10 +98,9 @@ function fill(root = document) {
 
 // Says that a page is for other equipment than the car has, and leads to the car's own page.
 function tellOther() {
-  const about = document.getElementById("procedure-data");
   const told = one(".car-other");
-  if (!about || !told) return;
-  const { procedure, equipment } = JSON.parse(about.textContent);
+  if (!data().page || !told) return;
+  const { procedure, equipment } = data().page;
   const page = chosen()?.pages[procedure];
   const differs = chosen()?.differs?.[procedure] ?? "";
   one(".car-differs").textContent = differs;

@@ -210,7 +210,7 @@ function note(change) {
 export async function startJob() {
   const place = document.getElementById("procedure-data");
   if (!place) return;
-  state.data = JSON.parse(place.textContent);
+  state.data = window.baybook.data.page;
   await store.ready();
   const kept = store.get(store.current());
   if (kept && !kept.closed && kept.vehicle === chosenCar().id) state.record = kept;
