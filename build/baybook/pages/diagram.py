@@ -59,13 +59,10 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """A path between two parts as drawn, with its arrow and its letter."""
+    """A path between two parts as drawn, with its letter."""
 
     flow: str
     line: str
-    x: float
-    y: float
-    angle: int
     letter: str
     letter_x: float
     letter_y: float
@@ -202,12 +199,7 @@ class _Drawing:
         )
 
 
-_ANGLES = {(1, 0): 0, (-1, 0): 180, (0, 1): 90, (0, -1): -90}
-
-
 def _path(flow: str, points: list[Point]) -> Path:
-    (x0, y0), (x1, y1) = points[-2:]
-    turn = (_sign(x1 - x0), _sign(y1 - y0))
     longest = max(
         itertools.pairwise(points),
         key=lambda leg: abs(leg[0][0] - leg[1][0]) + abs(leg[0][1] - leg[1][1]),
@@ -216,14 +208,7 @@ def _path(flow: str, points: list[Point]) -> Path:
     return Path(
         flow=flow,
         line="M" + "L".join(f"{x:.0f} {y:.0f}" for x, y in points),
-        x=x1,
-        y=y1,
-        angle=_ANGLES.get(turn, 0),
         letter=_letter(flow),
         letter_x=(longest[0][0] + longest[1][0]) / 2 + (11 if upright else 0),
         letter_y=(longest[0][1] + longest[1][1]) / 2 + (5 if upright else -6),
     )
-
-
-def _sign(value: float) -> int:
-    return 0 if abs(value) < 0.5 else (1 if value > 0 else -1)

@@ -18,6 +18,12 @@ from baycalc.quantities.units import label
 from baycalc.text import capital
 
 
+def _in_attribute(data: dict[str, Any]) -> Markup:
+    """Write data as JSON inside single quotes, without what only fills a line of theirs."""
+    text = json.dumps(data, separators=(",", ":"))
+    return Markup(text.replace("&", "&amp;").replace("<", "&lt;").replace("'", "&#39;"))
+
+
 class TestWriter:
     """Writes the sections of the tests of one procedure for one car."""
 
@@ -92,7 +98,7 @@ class TestWriter:
             "gauge": tool.name,
             "tool": observation.gauge,
             "units": [{"symbol": unit, "label": label(unit)} for unit in dict.fromkeys(units)],
-            "judge": json.dumps(judge),
+            "judge": _in_attribute(judge),
         }
 
     def _embed(self, test: str, embed: Embed | UnsetType) -> Markup:
