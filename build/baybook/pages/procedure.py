@@ -298,6 +298,7 @@ class _PageWriter:
             "faults": {
                 name: {
                     "section": fault.repair.section,
+                    **({"was": fault.was} if fault.was else {}),
                     "leads_to": {other: knock.says for other, knock in fault.leads_to.items()},
                 }
                 for name, fault in self.car.faults.items()

@@ -14,9 +14,6 @@ from baycalc import text
 
 _TEMPLATES = Path(__file__).parent.parent / "templates"
 
-PX_PER_REM = 20
-"""The theme's rem at the usual width of a screen, by which drawings get their size [px]."""
-
 
 def quantity_html(both: Pair) -> Markup:
     """Write a quantity that follows the reader's unit system."""

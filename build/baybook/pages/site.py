@@ -18,7 +18,6 @@ PROCEDURES_URI = "procedures/index.md"
 VEHICLES_URI = "vehicles/index.md"
 CALCULATORS_URI = "calculators/index.md"
 INDEXES_URI = "indexes/index.md"
-CODES_URI = "indexes/codes.md"
 LANDINGS = {
     "Procedures": PROCEDURES_URI,
     "Vehicles": VEHICLES_URI,

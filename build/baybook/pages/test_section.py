@@ -73,7 +73,7 @@ class TestWriter:
             values |= _choices(observation)
         else:
             values = self._reading(observation)
-        return html("observation.html.j2", seen=seen, **values)
+        return html("observation.html.j2", seen=seen, means=_means(observation), **values)
 
     def _reading(self, observation: Observation) -> dict[str, Any]:
         limit = self.car.bounds(observation)
@@ -147,9 +147,11 @@ class TestWriter:
         """Return the words of a test that the bench sheet keeps."""
         return {
             "title": test.title,
+            **_was(test),
             "observations": {
                 seen: {
                     "asked": observation.asks or observation.reading,
+                    **_was(observation),
                     "gauge": ""
                     if isinstance(observation.gauge, UnsetType)
                     else self.data.tools[observation.gauge].name,
@@ -161,6 +163,17 @@ class TestWriter:
     def words(self) -> dict[str, Any]:
         """Return the words of each test that the bench sheet keeps."""
         return {name: self._words(test) for name, test in self.car.tests.items()}
+
+
+def _means(observation: Observation) -> list[tuple[str, str]]:
+    """Return what is wrong with the car where a result is not normal, by the outcome in words."""
+    bands = [(capital(band.says), band.means) for band in observation.bands.values()]
+    return [each for each in [("Not normal", observation.means), *bands] if each[1]]
+
+
+def _was(record: Test | Observation) -> dict[str, Any]:
+    """Return the earlier ids of a record, where it has any: entries of open jobs follow it."""
+    return {"was": record.was} if record.was else {}
 
 
 def _choices(observation: Observation) -> dict[str, Any]:
