@@ -29,7 +29,7 @@ bench: ## set up and measure the start of a calculator, its answers, and the bui
 	@sh .ci/setup test
 	@$(BIN)/python -m tests.bench
 
-fuzz: ## set up and try 100,000 random inputs through the calculators
+fuzz: ## set up and try random inputs, sources, bench sheets and addresses (an hour)
 	@sh .ci/setup test
 	@$(BIN)/python -m tests.fuzz
 
