@@ -17,7 +17,7 @@ COMPLAINT_FALSE_ALARM = 0.05
 FITTING = "fit-"
 """With this begins the id of a section that fits a new part."""
 
-HAZARD_MINUTES = {"fuel-vapour": 5.0, "pressure": 3.0, "road-test": 3.0, "raised-car": 2.0}
+HAZARD_MINUTES = {"fuel-vapor": 5.0, "pressure": 3.0, "road-test": 3.0, "raised-car": 2.0}
 """What a hazard weighs against minutes of work, each time it is gone into [min]; common practice,
 no source."""
 

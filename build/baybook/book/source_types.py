@@ -63,7 +63,7 @@ HAZARDS = (
     "hot-surfaces",
     "raised-car",
     "exhaust-gas",
-    "fuel-vapour",
+    "fuel-vapor",
     "pressure",
     "electricity",
     "coolant",
@@ -71,7 +71,7 @@ HAZARDS = (
 )
 """Hazards that every book knows; `hazards` of shared.yml adds others."""
 
-FLOWS = ("air", "vacuum", "power", "control", "signal", "exhaust", "fuel", "fuel-vapour", "coolant")
+FLOWS = ("air", "vacuum", "power", "control", "signal", "exhaust", "fuel", "fuel-vapor", "coolant")
 """What flows between parts in every book; `flows` of shared.yml adds others."""
 
 Standing = Literal["published", "memory", "practice"]

@@ -19,7 +19,7 @@ from baybook.pages.render import html
 _MARGIN = 16.0
 _LETTERS_A_LINE = 12
 _MOST_LINES = 3
-_MAIN = ("air", "exhaust", "coolant", "fuel", "fuel-vapour", "fuel-vapor")
+_MAIN = ("air", "exhaust", "coolant", "fuel", "fuel-vapor")
 """Flows that can be the straight line of a drawing, the first one of a system."""
 
 _TAGGED = ("control", "signal")
@@ -33,7 +33,6 @@ _LETTERS = {
     "signal": "S",
     "exhaust": "E",
     "fuel": "L",
-    "fuel-vapour": "F",
     "fuel-vapor": "F",
     "coolant": "W",
 }
