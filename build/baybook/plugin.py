@@ -189,7 +189,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
             files.remove(file)  # no page of the book asks for it
         try:
             self.pages = every_page(self.book, settings, _cache(config), self.carried)
-        except TooMuch as error:
+        except (TooMuch, BadSources) as error:
             raise PluginError(str(error)) from error
         self.html = {page.uri: page.html for page in self.pages if page.html is not None}
         for page in self.pages:

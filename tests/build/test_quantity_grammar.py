@@ -17,6 +17,7 @@ from baybook.book.equipment import variants
 from baybook.book.pint_quantities import KINDS, kinds_of, unit_table, unit_table_data
 from baybook.book.simulated import SimulatedBook
 from baybook.book.sources.load import load_book
+from baybook.book.sources.problems import BadSources
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.site import Settings
 from baycalc.forms.declare import Calculator
@@ -138,3 +139,26 @@ def test_the_places_are_there() -> None:
     assert all(place in text for place in PLACES)
     assert "## Proving the repair" in text
     assert set(KINDS) == set(unit_table_data())
+
+
+def test_what_stops_a_page_names_its_place(
+    cache: Path, calculators: Mapping[str, Calculator], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Should the check ever let something through, the author is told where it stands."""
+    assert calculators
+    book = load_book(BASE)
+
+    def refuse(*_: object) -> None:
+        raise ValueError("no unit")
+
+    pages = tuple(variants(book))
+    compiled = CompiledBook(book, (), tuple(bind(book)), SimulatedBook(), pages)
+    monkeypatch.setattr("baybook.pages.body.fill_in", refuse)
+    with pytest.raises(
+        BadSources, match=r"procedures/air\.md:\d+: expected what a page .* no unit"
+    ):
+        procedure_pages(compiled, Settings(), cache)
+    monkeypatch.undo()
+    monkeypatch.setattr("baybook.pages.test_section.gauge_si", refuse)
+    with pytest.raises(BadSources, match=r"procedures/air\.md:26: tests\.hold: expected what"):
+        procedure_pages(compiled, Settings(), cache)

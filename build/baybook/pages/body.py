@@ -14,6 +14,7 @@ from baybook.book.prose.links import with_targets
 from baybook.book.prose.step_messages import messages_in_steps
 from baybook.book.source_model import Figure, Picture
 from baybook.book.sources.load import Book
+from baybook.book.sources.problem_report import written_from
 from baybook.pages.pictures import (
     file_html,
     file_uri,
@@ -50,7 +51,14 @@ class BodyWriter:
 
     def write(self, text: str) -> Markup:
         """Return a text of the procedure as HTML, with places for the car's figures in it."""
-        return self._prose.write(self.markdown(text))
+        lines = self.car.source.lines
+        with written_from(lines, line=self._line_of(text)):
+            return self._prose.write(self.markdown(text))
+
+    def _line_of(self, text: str) -> int:
+        """Return the line of the source on which a text of it begins."""
+        sections = self.car.source.sections
+        return next((each.text_line for each in sections if each.text == text), 1)
 
     def markdown(self, text: str) -> str:
         """Return a text of the procedure as Markdown, with places for the car's figures in it."""

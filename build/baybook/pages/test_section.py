@@ -8,6 +8,7 @@ from msgspec import UnsetType
 
 from baybook.book.car import CarProcedure, gauge_si, is_figure
 from baybook.book.source_model import Embed, Observation, Test
+from baybook.book.sources.problem_report import written_from
 from baybook.pages.body import BodyWriter, between_html
 from baybook.pages.form_fields import entries_of
 from baybook.pages.render import html
@@ -37,6 +38,10 @@ class TestWriter:
         return [self._test(name, test) for name, test in self.car.tests.items()]
 
     def _test(self, name: str, test: Test) -> dict[str, Any]:
+        with written_from(self.car.source.lines, ("tests", name)):
+            return self._written(name, test)
+
+    def _written(self, name: str, test: Test) -> dict[str, Any]:
         section = self.car.source.section(name)
         self.body.places.here = test.title
         return {

@@ -1,10 +1,11 @@
 """Problems of one source as they are found, each at the line of its field."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
-from baybook.book.sources.problems import Problem, close_match
-from baybook.book.sources.read import Lines, Path
+from baybook.book.sources.problems import BadSources, Problem, close_match
+from baybook.book.sources.read import Lines, Path, dotted
 
 _MOST_NAMES = 12
 """Names that a hint lists at most; more would bury the sentence."""
@@ -39,6 +40,26 @@ class Report:
             return True
         self.error(path, f"expected {what}, got {name}", name_hint(name, names))
         return False
+
+
+@contextmanager
+def written_from(lines: Lines, path: Path = (), line: int = 0) -> Iterator[None]:
+    """Let whatever stops the writing of a page name the place in the source it came from.
+
+    Raises
+    ------
+    BadSources
+        With file and line, in place of any other error.
+    """
+    try:
+        yield
+    except BadSources:
+        raise
+    except Exception as error:
+        text = f"expected what a page can be written from, got a fault: {error}"
+        hint = "the check should have told this: please report it with the source"
+        where = line or lines.line(path)
+        raise BadSources([Problem(lines.file, where, dotted(path), text, hint)]) from error
 
 
 def name_hint(name: str, known: Iterable[str]) -> str:
