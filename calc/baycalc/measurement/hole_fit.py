@@ -60,15 +60,21 @@ def fit_hole(system: ClosedSystem, curve: Curve, noise: float) -> HoleFit:
         area_change, shift, uncertainty = _solve(slopes, rest, noise)
         area = max(0.0, area + area_change)
     model = _along(system, area, times)
-    squares = [(seen - at - shift) ** 2 for seen, at in zip(readings, model, strict=True)]
-    return HoleFit(area, uncertainty, math.sqrt(sum(squares) / len(squares)))
+    misfits = [seen - at - shift for seen, at in zip(readings, model, strict=True)]
+    misfit = math.sqrt(sum(each * each for each in misfits) / len(misfits))
+    return HoleFit(_rounded(area), _rounded(uncertainty), _rounded(misfit))
+
+
+def _rounded(value: float) -> float:
+    """Round to nine digits: a fit has no more, and the last ones differ between machines."""
+    return float(f"{value:.9g}")
 
 
 def _solve(slopes: list[float], rest: list[float], noise: float) -> tuple[float, float, float]:
     """Return the change of the area, the shift, and the standard uncertainty of the area."""
     many = len(slopes)
     mean_slope, mean_rest = sum(slopes) / many, sum(rest) / many
-    spread = sum((slope - mean_slope) ** 2 for slope in slopes)
+    spread = sum((slope - mean_slope) * (slope - mean_slope) for slope in slopes)
     if spread <= 0.0:
         return 0.0, mean_rest, math.inf
     moved = sum(

@@ -107,7 +107,7 @@ def _timing(found: list[float], interval: float) -> Timing | None:
     sampling = interval / math.sqrt(6 * count)
     if count == 1:
         return Timing(1, mean, sampling)
-    scatter = math.sqrt(sum((each - mean) ** 2 for each in found) / (count - 1) / count)
+    scatter = math.sqrt(sum((each - mean) * (each - mean) for each in found) / (count - 1) / count)
     return Timing(count, mean, math.hypot(sampling, scatter))
 
 
