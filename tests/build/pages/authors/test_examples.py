@@ -14,7 +14,7 @@ from baybook.pages.authors.examples import Examples
 
 DEMO = Path(__file__).parents[4] / "procedures"
 UNUSED = {"Picture", "Connector", "Pin"}
-"""Records that no source of the demo book has; the guides show them."""
+"""Records that no source of the demo book has; the reference tells their fields."""
 
 
 @pytest.fixture
