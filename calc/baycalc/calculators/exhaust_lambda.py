@@ -22,8 +22,7 @@ from baycalc.physics.mixture import OXYGEN_IN_AIR, Analysis
 from baycalc.quantities.kinds import NUMBER, PER_CENT, kind
 
 PPM = kind("ratio", "ppm")
-_LEAST_CARBON = 0.02
-_USUAL_CARBON = 0.13
+_LEAST_CARBON, _USUAL_CARBON = 0.02, 0.13
 
 
 def _gas(label: str, default: str, high: str) -> Any:

@@ -115,11 +115,12 @@ def _judge(asked: GaugeAndLimit, standard: float) -> Verdict:
 
 def _advice(asked: GaugeAndLimit) -> str:
     """Return the coarsest change of gauge that would decide."""
-    reading, limit = asked.reading, asked.bound()
-    better = finer_gauge(
-        asked.instrument(),
-        lambda gauge: judge(reading, gauge.uncertainty(reading), limit).outcome != TOO_CLOSE,
-    )
+
+    def decides(gauge: Gauge) -> bool:
+        standard = math.hypot(gauge.uncertainty(asked.reading), asked.extra_uncertainty)
+        return judge(asked.reading, standard, asked.bound()).outcome != TOO_CLOSE
+
+    better = finer_gauge(asked.instrument(), decides)
     if better is not None:
         step = asked.kind().written(better.resolution, digits=2)
         named = f" of grade {better.grade}" if better.grade else ""

@@ -35,7 +35,6 @@ from baycalc.quantities.kinds import (
 from baycalc.text import sentence
 
 _TEST = "test_result"
-_TEST_BYTES = 8
 _TEST_EXAMPLE = "01 0A 0B B0 0B B0 0B B0"
 _RICH, _LEAN = 0.6, 0.3
 
@@ -189,7 +188,7 @@ def _beyond(name: str, beyond: ScalingError) -> str:
 
 
 def _test_result(text: str, example: bool) -> Answer:
-    data = _data(text, _TEST_EXAMPLE, 6, _TEST_BYTES)
+    data = _data(text, _TEST_EXAMPLE, 6, count=8)
     scaling = TEST_SCALINGS.get(data[1])
     if scaling is None:
         told = f"The unit-and-scaling id {data[1]:02X} is not in the table here: look into SAE "
@@ -214,6 +213,7 @@ def _test_result(text: str, example: bool) -> Answer:
             "The control unit decided this itself, at the time of the test; its figures "
             "are taken without an uncertainty. What the test is, the maker's list says.",
         ),
+        steps={"test_verdict": step},
     )
 
 

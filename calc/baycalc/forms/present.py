@@ -54,7 +54,7 @@ def _note(note: Note | str) -> Json:
 
 def _write(declared: Result, value: Any, step: float) -> Json:
     if isinstance(value, Verdict):
-        return write_verdict(value, value.kind.units or declared.units, declared.digits)
+        return write_verdict(value, value.kind.units or declared.units, declared.digits, step)
     if isinstance(value, bool):
         return {"si": value, "us": "yes" if value else "no", "metric": "yes" if value else "no"}
     if isinstance(value, str):
@@ -69,21 +69,35 @@ def _write(declared: Result, value: Any, step: float) -> Json:
     return pair | ({"all": written} if declared.table else {})
 
 
-def write_verdict(verdict: Verdict, pair: tuple[str, ...], digits: int = 3) -> Json:
-    """Write a verdict with the figures it stands on, in a US and a metric unit."""
+def write_verdict(
+    verdict: Verdict, pair: tuple[str, ...], digits: int = 3, step: float = 0.0
+) -> Json:
+    """Write a verdict with the figures it stands on, in a US and a metric unit.
+
+    Parameters
+    ----------
+    verdict : Verdict
+        The verdict
+    pair : tuple
+        US and metric unit, or one for both
+    digits : int
+        Significant digits, at least [-]
+    step : float
+        Smallest difference that must not be rounded away, or 0 [SI unit of the reading]
+    """
     return {
         "si": verdict.outcome,
         "outcome": verdict.outcome,
-        "us": _figures(verdict, pair[0], digits),
-        "metric": _figures(verdict, pair[min(1, len(pair) - 1)], digits),
+        "us": _figures(verdict, pair[0], digits, step),
+        "metric": _figures(verdict, pair[min(1, len(pair) - 1)], digits, step),
         "conformity": verdict.conformity,
         "advice": verdict.advice,
     }
 
 
-def _figures(verdict: Verdict, unit: str, digits: int) -> str:
+def _figures(verdict: Verdict, unit: str, digits: int, step: float) -> str:
     def show(value: float) -> str:
-        return units.installed().show(verdict.kind.name, value, unit, digits)
+        return units.installed().show(verdict.kind.name, value, unit, digits, step)
 
     low, high = verdict.limit.low, verdict.limit.high
     bounds = []

@@ -243,7 +243,7 @@ def wire(side: str, size: str, length: str, joints: str) -> Any:
     """Declare the conductor of one side of a circuit, with its contacts."""
     asked = {
         "conductor": quantity(f"Conductor of the {side}", WIRE_SIZE, size, "0.1 mm2 to 110 mm2"),
-        "length": quantity(f"Length of the {side}", LENGTH, length, "0.05 m to 50 m"),
+        "length": quantity(f"Length of the {side}", LENGTH, length, "0 m to 50 m"),
         "joints": quantity(f"Contacts in the {side}", NUMBER, joints, "0 to 50").says(
             "Count a fuse as two, a relay contact as one, a connector pin as one."
         ),

@@ -150,3 +150,11 @@ def test_only_the_resolution_is_known(run: Any) -> None:
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
     assert api.run("gauge", fields)["errors"] == problems
+
+
+def test_a_better_gauge_does_not_settle_an_uncertainty_of_ones_own(run: Any) -> None:
+    """With 1 inHg added by the user no gauge decides half an inch beside the limit."""
+    fields = {"reading": "18.5 inHg", "extra_uncertainty": "1 inHg"}
+    assert run(**fields)["results"]["verdict"]["advice"].startswith("Use a gauge of a smaller span")
+    own = run(reading="18.5 inHg")["results"]["verdict"]["advice"]
+    assert own.startswith("A gauge of this span of grade")

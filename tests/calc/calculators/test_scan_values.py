@@ -221,3 +221,12 @@ def test_no_figure_is_rounded_below_what_its_bytes_say(
     run: Any, item: str, raw: str, name: str, shown: str
 ) -> None:
     assert run(item=item, raw_bytes=raw)["results"][name]["metric"] == shown
+
+
+def test_a_verdict_shows_the_step_of_its_bytes(run: Any) -> None:
+    """One step of 0.122 mV beyond the greatest value is a fail that can be seen."""
+    written = run(item="test_result", raw_bytes="01 0A 0B B1 0B A0 0B B0")["results"]
+    assert written["test_verdict"]["outcome"] == "fail"
+    assert written["test_verdict"]["us"].startswith(
+        "Reading 0.36536 V, limit at least 0.36328 V and at most 0.36523 V"
+    )
