@@ -91,16 +91,16 @@ function correct(type, change) {
 
 /**
  * Takes in the answer to one question, or a reading with its verdict; null takes it back.
- * @param {{test: string, observation: string, result: any, text?: string, entry?: string, unit?: string, band?: string, seconds?: number}} told
+ * @param {{test: string, observation: string, result: any, text?: string, entry?: string, unit?: string, band?: string, seconds?: number, limit?: string}} told
  */
-function takeResult({ test, observation, result, text = "", entry = text, unit = "", band, seconds }) {
+function takeResult({ test, observation, result, text = "", entry = text, unit = "", band, seconds, limit }) {
   const same = (event) => event.type === "result" && event.test === test && event.observation === observation;
   if (!result) {
     enter(null, same);
     return;
   }
   const { title, observations } = state.data.tests[test];
-  const { asked, gauge, limit } = observations[observation];
+  const { asked, gauge } = observations[observation];
   const { outcome, us, metric, advice } = result.verdict ?? result;
   enter(
     {

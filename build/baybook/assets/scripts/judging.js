@@ -49,8 +49,15 @@ export async function enterReading(name, text, unit, seconds) {
   if (!answer) return null;
   if (answer.error) return answer;
   job.draft(name, null);
-  job.takeResult({ ...split(name), result: answer, text, unit, seconds });
+  job.takeResult({ ...split(name), result: answer, text, unit, seconds, limit: limitText(name) });
   return answer;
+}
+
+/** The limit in words, as the page says it beside the field. */
+function limitText(name) {
+  const said = one(".observation-limit", readings.get(name).element)?.cloneNode(true);
+  one(".observation-gauge", said ?? document.createElement("p"))?.remove();
+  return said?.textContent.trim() ?? "";
 }
 
 export function clearReading(name) {

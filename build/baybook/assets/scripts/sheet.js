@@ -30,7 +30,7 @@ function testRows(record) {
     const gauge = event.gauge ? element("span", event.gauge, "sh-o") : "";
     const found = cell(event.type === "skipped" ? `✕ ${event.why ?? ""}` : (event.text ?? "✓"), "c-r");
     found.append(gauge);
-    const limit = cell(event.figures?.[units.system()] ?? event.limit ?? "", "c-l");
+    const limit = cell(event.limit || (event.figures?.[units.system()] ?? ""), "c-l");
     const verdict = element("td", "", "c-v");
     verdict.append(element(event.outcome === "pass" ? "span" : "b", (event.outcome ?? "").toUpperCase(), "q"));
     row.append(cell(isFirst ? String(numbers.get(key)) : "", "c-n"), asked, found, limit, verdict);
