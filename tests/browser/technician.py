@@ -1,114 +1,179 @@
-"""A technician at the keyboard: works a procedure's page through on a car with hidden faults."""
+"""A technician with a car that has hidden faults: works the cards of a job through."""
 
 import json
 from typing import Any
 
-from playwright.sync_api import Locator, Page, expect
-from tests.browser.conftest import tab_to
+from playwright.sync_api import Page, expect
 
 from baybook.book.pint_quantities import unit_table
 
-MOST_STEPS = 30
-"""A job that takes more steps than this goes round in circles."""
+MOST_CARDS = 70
+"""A job that takes more cards than this goes round in circles."""
+
+SHOWN = """() => {
+    const root = document.documentElement;
+    const busy = document.querySelector('[data-job=busy]');
+    const dock = document.querySelector('.dock');
+    return root.classList.contains('working') && busy.hidden && !dock.hidden
+        && root.dataset.cardShown;
+}"""
+ENTERED = """name => baybook.job.sinceRepair().some(
+    (event) => name === `${event.test}.${event.observation}`)"""
+ACT = ".dock [data-dock]:not([hidden]) .act"
 
 
 class Technician:
-    """Works on a page; nothing is clicked.
+    """Works on a page by touch, by mouse, or by keys alone.
 
     A fault shows in every observation that lists it with a chance of at least one half. A fault
     that a repair sets off comes when that repair is done.
     """
 
-    def __init__(self, page: Page, faults: set[str], sets_off: dict[str, str]) -> None:
+    def __init__(
+        self,
+        page: Page,
+        faults: set[str],
+        sets_off: dict[str, str] | None = None,
+        hands: str = "touch",
+    ) -> None:
         self.page = page
         self.faults = set(faults)
-        self.sets_off = sets_off
+        self.sets_off = sets_off or {}
+        self.hands = hands
+        self.taps = 0
         self.steps: list[str] = []
-        self.questions: list[str] = []
-        self.network = procedure_data(page)["network"]
-        self.tests = {test["id"]: test for test in self.network["tests"]}
+        data = json.loads(page.locator("#procedure-data").text_content() or "")
+        self.tests = {test["id"]: test for test in data["network"]["tests"]}
 
-    def tick(self, code: str) -> None:
-        tab_to(self.page, f"[data-code={code}]")
-        self.page.keyboard.press("Space")
-        tab_to(self.page, ".codes-onward a")
-        self.page.keyboard.press("Enter")
+    def press(self, selector: str) -> None:
+        """Press something that is in sight."""
+        self.taps += 1
+        place = self.page.locator(selector).locator("visible=true").first
+        expect(place).to_be_in_viewport()
+        if self.hands == "touch":
+            place.tap()
+        elif self.hands == "mouse":
+            place.click()
+        else:
+            place.focus()
+            self.page.keyboard.press("Enter")
 
-    def work(self) -> None:
-        """Do what the panel asks for until the job can be closed."""
-        for _ in range(MOST_STEPS):
-            if self.step() == "close":
+    def main_act(self) -> None:
+        """Do what the card is for."""
+        if self.hands == "keys":
+            self.taps += 1
+            self.page.keyboard.press("Enter")
+        else:
+            self.press(ACT)
+
+    def begin(self, plate: str) -> None:
+        """Start a job for a car."""
+        self.page.locator("[data-start-job]").scroll_into_view_if_needed()
+        self.press("[data-start-job]")
+        self.page.locator("[data-job-car=plate]").fill(plate)
+        self.press(ACT)
+
+    def work(self, until: str = "closed") -> None:
+        """Do card after card until one of a kind comes."""
+        for _ in range(MOST_CARDS):
+            card = self.card()
+            if card == until:
                 return
+            self.steps.append(self.name_of(card))
+            getattr(self, card.replace("-", "_"), self.main_act)()
         raise AssertionError(f"the job does not end: {self.steps}")
 
-    def step(self) -> str:
-        """Do the one thing that the panel asks for now; return its kind."""
-        answer = panel_answer(self.page)
-        move = answer["next"]
-        self.steps.append(f"{move['kind']} {move['id']}".strip())
-        self.questions += [question["sentence"] for question in answer["open_questions"]]
-        if move["kind"] == "test":
-            self.test(move["id"])
-        elif move["kind"] == "repair":
-            self.repair(move["id"])
-        elif move["kind"] == "recheck":
-            self.press("Not cured" if self.faults else "Cured")
-        return str(move["kind"])
+    def card(self) -> str:
+        """Return the card that is shown, once the page has made up its mind."""
+        return str(self.page.wait_for_function(SHOWN, polling=30).json_value())
 
-    def test(self, name: str) -> None:
-        tab_to(self.page, f".job-next a[href='#{name}']")
-        self.page.keyboard.press("Enter")
-        for observation in self.tests[name]["observations"]:
-            shown = any(observation["shows"].get(fault, 0) >= 0.5 for fault in self.faults)
-            self.answer(f"{name}.{observation['id']}", shown)
-        tab_to(self.page, f"[data-test={name}] .test-skip a")
-        self.page.keyboard.press("Enter")
+    def name_of(self, card: str) -> str:
+        test = self.page.locator(".test.now")
+        return f"{card} {test.get_attribute('data-test')}" if test.count() else card
 
-    def answer(self, seen: str, shown: bool) -> None:
-        place = self.page.locator(f"[data-observation='{seen}']")
-        tab_to(self.page, f"[data-observation='{seen}'] input")
-        outcome = "fail" if shown else "pass"
-        if judge := place.get_attribute("data-judge"):
-            self.page.keyboard.type(reading(json.loads(judge), shown))
-            expect(place.locator(".verdict")).to_have_attribute("data-si", outcome)
+    def test(self) -> None:
+        test = str(self.page.locator(".test.now").get_attribute("data-test"))
+        if self.page.locator("[data-dock=done]").is_visible():
+            self.main_act()
+        elif self.page.locator("[data-dock=reading]").is_visible():
+            self.reading(test)
         else:
-            yes = (place.get_attribute("data-good") == "yes") != shown
-            self.page.keyboard.press("Space" if yes else "ArrowDown")
-            expect(place.locator(".observation-outcome")).to_have_text(outcome.upper())
+            self.question(test)
 
-    def repair(self, fault: str) -> None:
-        self.press("It is repaired")
+    def open_observation(self, test: str) -> Any:
+        """Return what the dock asks for now."""
+        asked = self.page.locator("[data-job=ask]:visible, [data-job=ask-reading]:visible")
+        text = asked.inner_text().strip()
+        seen = {each["says"]: each for each in self.tests[test]["observations"]}
+        return seen[text]
+
+    def outcome(self, observation: Any) -> str:
+        """Return the outcome that the hidden faults bring: a band, or normal."""
+        for band in observation["bands"]:
+            if any(band["shows"].get(fault, 0) >= 0.5 for fault in self.faults):
+                return str(band["id"])
+        return "normal"
+
+    def question(self, test: str) -> None:
+        observation = self.open_observation(test)
+        outcome = self.outcome(observation)
+        if len(observation["bands"]) > 1:
+            self.press(f"[data-answer={outcome}]")
+            return
+        selector = (
+            "[data-answer]:has(.odd)" if outcome != "normal" else "[data-answer]:not(:has(.odd))"
+        )
+        if self.hands != "keys":
+            self.press(selector)
+            return
+        self.taps += 1
+        answers = self.page.locator(".dock [data-dock]:not([hidden]) .answer")
+        wanted = self.page.locator(selector).locator("visible=true").get_attribute("data-answer")
+        order = [each.get_attribute("data-answer") for each in answers.all()]
+        self.page.keyboard.press(str(order.index(wanted) + 1))
+
+    def reading(self, test: str) -> None:
+        observation = self.open_observation(test)
+        name = f"{test}.{observation['id']}"
+        limit = self.page.evaluate(LIMIT, name)
+        value = figure(limit, self.outcome(observation) != "normal")
+        field = self.page.locator("#dock-reading")
+        field.fill(value)
+        if self.hands == "keys":
+            self.taps += 1
+            field.press("Enter")
+        else:
+            self.press("[data-act=take]")
+        self.page.wait_for_function(ENTERED, arg=name, polling=30)
+
+    def close_call(self) -> None:
+        self.press("[data-act=leave-open]")
+
+    def fit(self) -> None:
+        self.main_act()
+        fault = self.page.evaluate("baybook.job.events().at(-1).fault")
+        self.steps.append(f"repaired {fault}")
         self.faults.discard(fault)
         if fault in self.sets_off:
             self.faults.add(self.sets_off[fault])
 
-    def press(self, text: str) -> None:
-        button(self.page, text)
-        self.page.keyboard.press("Enter")
+    def prove(self) -> None:
+        self.press("[data-act=not-cured]" if self.faults else "[data-act=cured]")
+
+    def outside(self) -> None:
+        self.press("[data-act=outside-not]")
 
 
-def procedure_data(page: Page) -> Any:
-    return page.evaluate("baybook.data.page")
+LIMIT = """name => {
+    const place = document.querySelector(`[data-observation="${name}"]`);
+    const judge = JSON.parse(place.dataset.judge);
+    const found = place.dataset.limit ? baybook.car.place(place.dataset.limit) : {};
+    const [low, high] = [found.low ?? judge.low ?? null, found.high ?? judge.high ?? null];
+    return { ...judge, ...found, low, high };
+}"""
 
 
-def button(page: Page, text: str) -> Locator:
-    """Press Tab until the button of the panel with a text has the focus."""
-    found = page.locator(".job-next").get_by_role("button", name=text, exact=True)
-    expect(found).to_be_visible()
-    found.evaluate("each => { each.dataset.wanted = ''; }")
-    tab_to(page, "[data-wanted]")
-    return found
-
-
-def panel_answer(page: Page) -> Any:
-    """Return what the panel shows once it has taken in the last entry."""
-    page.wait_for_function(
-        "() => window.believed && !document.querySelector('.bench-panel-busy')", polling=50
-    )
-    return page.evaluate("window.believed")
-
-
-def reading(judge: dict[str, Any], shown: bool) -> str:
+def figure(judge: dict[str, Any], shown: bool) -> str:
     """Return a reading clearly inside the limit, or clearly outside, as it is typed."""
     low, high = judge["low"], judge["high"]
     above = 1.25 if judge["reference"] == "vacuum" else 2  # no vacuum is deeper than the air

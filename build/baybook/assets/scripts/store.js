@@ -160,6 +160,8 @@ export const store = {
   setCurrent,
   putPhoto,
   photo,
+  /** Whether the browser has kept all that was entered. */
+  isWritten: () => unwritten.size === 0,
   trouble: () => state.trouble,
   onChange: (listener) => listeners.push(listener),
 };
