@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import work_page
+from tests.browser.technician import Technician
 from tests.kept import KEPT, one_maker
 
 from baybook.runtime.node import find_node, run
@@ -60,13 +61,35 @@ def lines_of(violation: dict[str, Any]) -> list[str]:
 
 
 def fill(page: Page, address: str) -> None:
-    """Bring a page of the procedure into use: a verdict, the panel, and every part opened."""
+    """Bring a page of the procedure into use: a verdict, an answer, and every part opened."""
     page.goto(f"{address}{PROCEDURE}")
     page.locator(".observation-reading input[type=text]").first.fill("12")
-    page.locator(".observation-question input[value=no]").first.check()
+    page.locator(".observation-question input[value=no]").first.evaluate("each => each.click()")
     page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
-    expect(page.locator(".job-next h3")).to_be_visible()
     expect(page.locator(".verdict").first).to_be_visible()
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1280, "dark")])
+def test_axe_finds_nothing_on_any_card_of_a_job(
+    new_page: Callable[..., Page], book_address: str, axe: str, scheme: str, width: int
+) -> None:
+    page = new_page(
+        color_scheme=scheme, viewport={"width": width, "height": 844}, reduced_motion="reduce"
+    )
+    page.goto(f"{book_address}{work_page('secondary-air-vacuum-valve', 'halden-finch')}&code=P0411")
+    technician = Technician(page, {"valve-leaks"}, hands="mouse")
+    page.locator("[data-start-job]").click()
+    found = {"car": violations(page, axe)}
+    page.locator("[data-act=begin]").click()
+    for _ in range(40):
+        card = technician.card()
+        if card not in found:
+            found[card] = violations(page, axe)
+        if card == "closed":
+            break
+        getattr(technician, card.replace("-", "_"), technician.main_act)()
+    assert {"codes", "safety", "opening", "test", "found", "fit", "prove", "close"} <= found.keys()
+    assert {card: lines for card, lines in found.items() if lines} == {}
 
 
 @pytest.mark.parametrize("width", [1280, 390])

@@ -39,7 +39,7 @@ def test_the_whole_plan_is_read_when_it_is_opened(procedure: Page) -> None:
 
 
 def test_what_one_needs_first_is_never_folded(procedure: Page) -> None:
-    folded = "details :is(.safety-message, .observation, .test, .stop)"
+    folded = "details :is(.signal, .observation, .test, .stop)"
     assert procedure.locator(folded).count() == 0
     expect(procedure.locator(".plan")).to_contain_text("Expected before any code is read: ")
     expect(procedure.locator(".plan")).to_contain_text("Parts by guess")
@@ -75,14 +75,3 @@ def test_paper_shows_what_is_folded(procedure: Page) -> None:
     for name in (".branch li", ".lessons li", ".sources li"):
         expect(procedure.locator(name).first).to_be_visible()
     expect(procedure.locator(".plan-tree")).to_be_hidden()
-
-
-def test_the_search_finds_what_is_folded(procedure: Page) -> None:
-    """The word stands in one question for a class and nowhere else in the book."""
-    procedure.locator(".md-search__input").first.fill("meal")
-    found = procedure.locator(".md-search-result__link[href*='crankcase-ventilation']")
-    expect(found.nth(1)).to_contain_text("For a class")
-    found.nth(1).click()
-    expect(procedure).to_have_url(re.compile("#lessons$"))
-    expect(procedure.locator(".lessons")).to_contain_text("the price of a meal")
-    expect(procedure.locator(".lessons li").first).to_be_visible()
