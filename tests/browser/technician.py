@@ -12,9 +12,9 @@ MOST_CARDS = 70
 
 SHOWN = """() => {
     const root = document.documentElement;
-    const busy = document.querySelector('[data-job=busy]');
+    const card = document.querySelector('.wcard');
     const dock = document.querySelector('.dock');
-    return root.classList.contains('working') && busy.hidden && !dock.hidden
+    return root.classList.contains('working') && card.ariaBusy === 'false' && !dock.hidden
         && root.dataset.cardShown;
 }"""
 ENTERED = """name => baybook.job.sinceRepair().some(

@@ -8,6 +8,7 @@ import { complain, put, show } from "./fill.js";
 import { readIntake } from "./intake.js";
 import { job } from "./job.js";
 import { afterEngine, beforeEngine, openObservation } from "./place.js";
+import { python } from "./python.js";
 import { saveRecord } from "./record-file.js";
 import { addTo, mark, sectionsOf } from "./sections.js";
 import { store } from "./store.js";
@@ -77,7 +78,10 @@ async function update() {
   const { turn } = state;
   const early = state.side ?? beforeEngine();
   if (early) draw(early);
+  if (job.record() && !job.isLocked()) python.start();
+  one(".wcard").ariaBusy = "false";
   if (early && ["car", "codes", "safety", "closed"].includes(early.card)) return;
+  one(".wcard").ariaBusy = "true";
   const waiting = setTimeout(() => busy(true), 100);
   try {
     const answer = await advice();
@@ -88,7 +92,10 @@ async function update() {
     refuse(error.message);
   } finally {
     clearTimeout(waiting);
-    busy(false);
+    if (turn === state.turn) {
+      busy(false);
+      one(".wcard").ariaBusy = "false";
+    }
   }
 }
 
