@@ -207,7 +207,7 @@ def test_a_closed_record_is_locked_and_the_car_is_free(page: Page, book_address:
 
 
 def test_the_first_advice_needs_no_python(page: Page, book_address: str) -> None:
-    page.route("**/assets/runtime/*.*.*", lambda route: None)  # it never comes
+    page.route("**/assets/runtime/*.*.*", lambda _route: None)  # it never comes
     page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}&code=P0411")
     technician = Technician(page, set(), hands="mouse")
     technician.begin("AB 123")
