@@ -1,6 +1,5 @@
 """A technician with a car that has hidden faults: works the cards of a job through."""
 
-import json
 from typing import Any
 
 from playwright.sync_api import Page, expect
@@ -42,7 +41,7 @@ class Technician:
         self.hands = hands
         self.taps = 0
         self.steps: list[str] = []
-        data = json.loads(page.locator("#procedure-data").text_content() or "")
+        data = page.evaluate("baybook.data.page")
         self.tests = {test["id"]: test for test in data["network"]["tests"]}
 
     def press(self, selector: str) -> None:
