@@ -3,8 +3,6 @@
 import json
 import re
 import shutil
-import subprocess
-import sys
 import threading
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -15,14 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import PREFIX, PrefixHandler
-from tests.kept import ROOT, RUNTIME_CACHE, one_maker
-
-CONFIG = """site_name: A small book
-use_directory_urls: false
-theme: {name: material, font: false}
-plugins: [search, offline, baybook]
-"""
-SOURCES = ROOT / "tests" / "wrong_sources" / "base" / "procedures"
+from tests.browser.small_book import build, lay_out
 
 
 class ClosingHandler(PrefixHandler):
@@ -61,26 +52,8 @@ class Host:
 @pytest.fixture(scope="module")
 def editions(tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
     """Two editions of a small book, which differ in the title of their procedure."""
-    book = tmp_path_factory.mktemp("book")
-    shutil.copytree(SOURCES, book / "procedures")
-    (book / "docs").mkdir()
-    (book / "docs" / "index.md").write_text("# Home\n")
-    (book / "mkdocs.yml").write_text(CONFIG)
-    (book / ".cache").mkdir()
-    (book / ".cache" / "baybook").symlink_to(RUNTIME_CACHE)
-    with one_maker():
-        return [build(book, title) for title in ("Air pump", "Air blower")]
-
-
-def build(book: Path, title: str) -> Path:
-    source = book / "procedures" / "air.md"
-    lines = source.read_text().split("\n")
-    lines[1] = f"title: {title}"
-    source.write_text("\n".join(lines))
-    site = book / f"site {title}"
-    command = [Path(sys.executable).parent / "baybook", "build", "--site", site]
-    subprocess.run(command, cwd=book, check=True, stdout=subprocess.DEVNULL)
-    return site
+    book = lay_out(tmp_path_factory.mktemp("book"))
+    return [build(book, title) for title in ("Air pump", "Air blower")]
 
 
 @pytest.fixture

@@ -1,25 +1,16 @@
 """Mutated addresses of the small book's pages: no script may fail, whatever the query says."""
 
 import random
-import shutil
-import subprocess
-import sys
 import tempfile
 from pathlib import Path
 from urllib.parse import quote, urlencode
 
 from playwright.sync_api import Page, sync_playwright
 from tests.browser.conftest import ARGUMENTS, chromium_path
-from tests.fuzz.sources import BASE
-from tests.kept import RUNTIME_CACHE
+from tests.browser.small_book import build, lay_out
 
 from baycalc import api
 
-CONFIG = """site_name: A small book
-use_directory_urls: false
-theme: {name: material, font: false}
-plugins: [baybook]
-"""
 ODD = (
     "", " ", "__proto__", "constructor", "toString", "furlong", "inHg", "1e400", "-1", "½", "NaN",
     "20 inHg", "true", "maybe", "P0411", "P9999", "car", "my-car", "<img src=x onerror=alert(1)>",
@@ -31,7 +22,7 @@ def fuzz_addresses(count: int, seed: int) -> list[str]:
     """Return what went wrong for a number of addresses."""
     dice = random.Random(seed)
     with tempfile.TemporaryDirectory() as name, sync_playwright() as playwright:
-        site = _build(Path(name))
+        site = build(lay_out(Path(name)))
         pages = sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
         pages = [page for page in pages if not page.startswith(("authors/", "indexes/"))]
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
@@ -48,18 +39,6 @@ def fuzz_addresses(count: int, seed: int) -> list[str]:
         ]
         browser.close()
     return found
-
-
-def _build(book: Path) -> Path:
-    shutil.copytree(BASE, book / "procedures")
-    (book / "docs").mkdir()
-    (book / "docs" / "index.md").write_text("# Home\n\n<!-- finder -->\n")
-    (book / "mkdocs.yml").write_text(CONFIG)
-    (book / ".cache").mkdir()
-    (book / ".cache" / "baybook").symlink_to(RUNTIME_CACHE)
-    command = [Path(sys.executable).parent / "baybook", "build"]
-    subprocess.run(command, cwd=book, check=True, stdout=subprocess.DEVNULL)
-    return book / "site"
 
 
 def _address(dice: random.Random, pages: list[str]) -> str:
