@@ -65,13 +65,21 @@ def tree_html(car: CarProcedure, plan: dict[str, Any]) -> Markup:
 
 def _rows(car: CarProcedure, plan: dict[str, Any]) -> list[Row]:
     rows: list[Row] = []
-    _add_rows(car, plan["tree"], "", 0, -1, rows)
+    _add_rows(car, _past_the_opening(plan["tree"]), "", 0, -1, rows)
     return rows
+
+
+def _past_the_opening(node: dict[str, Any]) -> dict[str, Any]:
+    """Return the first point behind the opening steps, which have a section of their own."""
+    while node.get("kind") == "opening" and len(node["branches"]) == 1:
+        node = node["branches"][0]["node"]
+    return node
 
 
 def _stops(car: CarProcedure, node: dict[str, Any] | None) -> list[dict[str, Any]]:
     """Return the usual way: the tests that follow one another as long as each is good."""
     found: list[dict[str, Any]] = []
+    node = _past_the_opening(node) if node else None
     while node and not node["end"] and node["kind"] == "test" and len(found) < STOPS:
         good = [branch["node"] for branch in node["branches"] if branch["good"]]
         left = [branch for branch in node["branches"] if not branch["good"]]

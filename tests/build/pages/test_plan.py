@@ -118,6 +118,12 @@ def test_the_tree_holds_every_point_with_its_share_and_its_link(
     assert links == ["#hold", "#fit-valve", "#proof", "#runs"]
 
 
+def test_the_opening_steps_stand_elsewhere(car: CarProcedure, tree: Json) -> None:
+    opened = step("opening", "battery", 1.0, branch(tree, said("done")))
+    assert drawn(whole(car, opened)) == POINTS
+    assert len(written(car, opened).findall("ol[@class='strip']/li")) == 2
+
+
 def test_results_that_are_too_rare_share_one_line(car: CarProcedure, tree: Json) -> None:
     runs = tree["branches"][1]["node"]
     runs["branches"][2]["node"]["share"] = 2 * FAINT
