@@ -1,7 +1,7 @@
 """A small plotter: curves, bands, limits and points on linear or log axes, as SVG text.
 
 The drawing is 360 units wide, so that its text has the size of the text around it on a
-narrow telephone. It holds no colours: the classes ``plot-axis``, ``plot-grid``,
+narrow telephone. It holds no colors: the classes ``plot-axis``, ``plot-grid``,
 ``plot-curve``, ``plot-band``, ``plot-limit``, ``plot-point``, ``plot-label`` and ``plot-beside``
 are for the style sheet, and lines differ by their dashes, so that it prints in black and white.
 It holds no ids either, so that one page can carry it twice.

@@ -1,4 +1,4 @@
-"""Drawings: round ticks, points in the right place, a text alternative, no colours."""
+"""Drawings: round ticks, points in the right place, a text alternative, no colors."""
 
 import re
 from xml.etree import ElementTree

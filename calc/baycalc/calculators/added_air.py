@@ -63,7 +63,7 @@ class Injection:
         {
             "lambda": "a wide-band sensor",
             "trim": "the fuel trims, in closed loop",
-            "oxygen": "a gas analyser (oxygen)",
+            "oxygen": "a gas analyzer (oxygen)",
         },
     ).says("Behind the place where the air goes in, before any catalyst.", "find=pump")
     lambda_after: float = quantity("Lambda behind the injection", NUMBER, "1.2", "0.6 to 5").says(
@@ -77,7 +77,7 @@ class Injection:
     ).says("Read it while the pump runs, before the control unit gives up.", "seen_as=trim")
     oxygen_after: float = quantity(
         "Oxygen behind the injection, dry", PER_CENT, "4 %", "0 % to 20 %"
-    ).says("By volume, on a gas analyser that has come to rest.", "seen_as=oxygen")
+    ).says("By volume, on a gas analyzer that has come to rest.", "seen_as=oxygen")
     reading_error: float = quantity(
         "This reading may be off by", READING_ERROR, "1 %", "0 % to 20 %"
     ).says("1 % is 0.01 of lambda, one point of trim, or one part in 100 of oxygen.", "find=pump")
@@ -187,7 +187,7 @@ RESULTS = (
         "Lambda times the stoichiometric ratio."
     ),
     result("oxygen_behind", "Oxygen behind it, dry", PER_CENT, 3).says(
-        "What a gas analyser shows, by volume."
+        "What a gas analyzer shows, by volume."
     ),
     text("narrow_band", "A narrow-band sensor").says("Its usual voltages; it cannot say how lean."),
     result("trim_shift", "Trims would rise by", PER_CENT, 3).says(

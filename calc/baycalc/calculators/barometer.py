@@ -155,7 +155,7 @@ CALCULATOR = Calculator(
     "engine shows about 1 inHg less for each 1000 ft and is as good. A BARO value that is wrong "
     "by more than the weather can explain spoils the mixture at the start and every vacuum limit "
     "that you work out from it.",
-    leaves_out="The report by temperature leaves the water vapour out (less than 0.3 % up to "
+    leaves_out="The report by temperature leaves the water vapor out (less than 0.3 % up to "
     "1500 m). Wind around the building and the fan of an extractor move the pressure in a "
     "closed shop by far less than 0.1 kPa. The spread of the weather (1 kPa as standard "
     "uncertainty) and of a report (0.1 kPa), and the rule of 1 inHg for each 1000 ft, are common "

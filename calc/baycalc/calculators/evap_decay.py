@@ -42,7 +42,7 @@ RISE = kind("pressure rate", "inH2O/min", "kPa/min")
 _FULLEST, _EMPTIEST = 0.85, 0.15
 _HOLES = {size: circle_area(diameter) for size, diameter in REGULATORY_HOLES.items()}
 _FUEL = Note(
-    "Fuel vapour burns and explodes. No flame, spark or hot lamp near an open fuel system; "
+    "Fuel vapor burns and explodes. No flame, spark or hot lamp near an open fuel system; "
     "fresh air; nothing but the regulated low pressure of a tester: shop air bursts a tank.",
     signal="warning",
 )
@@ -66,7 +66,7 @@ class LeakCheck:
         "Free volume; a canister holds some 2 to 4 L of air between its grains."
     )
     volume_uncertainty: float = quantity(
-        "Vapour space may be off by", PER_CENT, "10 %", "0 % to 50 %"
+        "Vapor space may be off by", PER_CENT, "10 %", "0 % to 50 %"
     ).says("Fuel gauges are coarse; this is mostly theirs.")
     side: str = choice("Checked with", {"vacuum": "vacuum", "pressure": "pressure"}).says(
         "As the monitor or your tester does it."
@@ -84,7 +84,7 @@ class LeakCheck:
         "By a stopwatch; half a second either way is counted for the hand."
     )
     vapour_rise: float = quantity(
-        "Rise by fuel vapour", RISE, "0 inH2O/min", "0 Pa/s to 100 Pa/s"
+        "Rise by fuel vapor", RISE, "0 inH2O/min", "0 Pa/s to 100 Pa/s"
     ).says(
         "Close the vented system, wait a minute, and read how far its pressure rises.", "find=hole"
     )
@@ -149,11 +149,11 @@ def evap_decay(check: LeakCheck) -> Answer:
 def _refuse(check: LeakCheck, system: ClosedSystem) -> None:
     refuse(
         fill=check.fill > _FULLEST
-        and "Above 85 % the vapour space is too small and the fuel moves too much: leak checks "
+        and "Above 85 % the vapor space is too small and the fuel moves too much: leak checks "
         "are not run there.",
         extra_volume=check.fill <= _FULLEST
         and system.volume <= 0
-        and "There is no vapour space at all.",
+        and "There is no vapor space at all.",
         start=check.side == "vacuum"
         and check.start >= system.air
         and f"No vacuum can be as deep as {air_here(system.air)}.",
@@ -187,7 +187,7 @@ def _notes(check: LeakCheck) -> Iterator[str]:
     if check.fill < _EMPTIEST:
         yield (
             "Many monitors wait until the tank is at least 15 % full (common practice): a "
-            "large vapour space makes every leak look smaller."
+            "large vapor space makes every leak look smaller."
         )
     if check.find == "hole" and check.end == 0:
         yield (
@@ -249,7 +249,7 @@ RESULTS = (
     result("proof_time", "Shortest time that clears a tight system", TIME, 2).says(
         "With this gauge and this knowledge of the volume."
     ),
-    result("vapour_space", "Vapour space", TANK_VOLUME, 3).says(
+    result("vapour_space", "Vapor space", TANK_VOLUME, 3).says(
         "Tank above the fuel, pipes and canister."
     ),
 )
@@ -260,14 +260,14 @@ CALCULATOR = Calculator(
     summary="How fast a fuel system loses its vacuum or pressure through a 0.020 in or 0.040 in "
     "hole, and how large the hole is that a measured decay means.",
     job="Vacuum and pressure",
-    words=phrases("EVAP, P0442, P0456, P0455, small leak, gas cap, 0.020, vapour space"),
+    words=phrases("EVAP, P0442, P0456, P0455, small leak, gas cap, 0.020, vapor space"),
     results=RESULTS,
     meaning="The fuller the tank, the smaller the space above the fuel and the faster the same "
-    "hole empties it: compare decays only at the same fill. Warm or shaken fuel gives off vapour, "
+    "hole empties it: compare decays only at the same fill. Warm or shaken fuel gives off vapor, "
     "which looks like a leak under vacuum and hides one under pressure, so measure its rise "
     "first and repeat the check when the fuel has come to rest.",
     leaves_out="The tank's walls give way under vacuum and pressure, which slows the decay; the "
-    "vapour is taken as air and its rise as even; the temperature is taken as steady. A monitor "
+    "vapor is taken as air and its rise as even; the temperature is taken as steady. A monitor "
     "of the car has its own times and thresholds, which this does not know.",
     sources=INCHES
     + LEAK_SIZES

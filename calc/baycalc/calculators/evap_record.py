@@ -53,7 +53,7 @@ _DEMO = "time (s); vacuum (inH2O)\n" + "\n".join(
     for number in range(13)
 )
 _FUEL = Note(
-    "Fuel vapour burns and explodes. No flame, spark or hot lamp near an open fuel system; fresh "
+    "Fuel vapor burns and explodes. No flame, spark or hot lamp near an open fuel system; fresh "
     "air; nothing but the regulated low pressure of a tester.",
     signal="warning",
 )
@@ -71,7 +71,7 @@ class Decay:
     )
     extra_volume: float = quantity("Pipes and canister", TANK_VOLUME, "1 gal", "0 L to 100 L")
     volume_uncertainty: float = quantity(
-        "Vapour space may be off by", PER_CENT, "10 %", "0 % to 50 %"
+        "Vapor space may be off by", PER_CENT, "10 %", "0 % to 50 %"
     )
     limit_hole: str = choice(
         "Leak to look for", {"020": "0.020 in (0.51 mm)", "040": "0.040 in (1.02 mm)"}
@@ -114,7 +114,7 @@ def evap_record(asked: Decay) -> Answer:
             and system.start >= system.air
             and f"No vacuum can be as deep as {air_here(system.air)}."
         ),
-        extra_volume=system.volume <= 0 and "There is no vapour space at all.",
+        extra_volume=system.volume <= 0 and "There is no vapor space at all.",
     )
     noise = max(whole.noise() / math.sqrt(size), 1e-3)
     fit = fit_hole(system, curve, noise)
@@ -153,7 +153,7 @@ def _uncertainty(asked: Decay, system: ClosedSystem, fit: HoleFit) -> float:
 def _notes(fit: HoleFit, noise: float) -> Iterator[str]:
     if fit.misfit > 3 * noise:
         yield (
-            "The record does not fall as air through one hole would: fuel vapour, a tank that "
+            "The record does not fall as air through one hole would: fuel vapor, a tank that "
             "gives way, or a part that holds more than the decay. Choose the part that fits."
         )
     if not fit.area:
@@ -187,7 +187,7 @@ RESULTS = (
     result("misfit", "Record less fit, on the average", SMALL_PRESSURE, 2),
     text("samples", "Samples"),
     result("length", "Length of the part", TIME, 3),
-    result("vapour_space", "Vapour space", TANK_VOLUME, 3),
+    result("vapour_space", "Vapor space", TANK_VOLUME, 3),
 )
 
 CALCULATOR = Calculator(
@@ -201,7 +201,7 @@ CALCULATOR = Calculator(
     meaning="A record holds more than two readings: the whole decay is fitted, so noise averages "
     "out, and a curve that is not that of a hole shows itself. Choose the part in which the system "
     "was closed and at rest.",
-    leaves_out="Fuel vapour that rises meanwhile, a tank that gives way, a temperature that moves: "
+    leaves_out="Fuel vapor that rises meanwhile, a tank that gives way, a temperature that moves: "
     "they bend the record. The sensor's zero must be right: it is not fitted.",
     sources=SHARP_EDGE
     + LEAK_SIZES

@@ -32,13 +32,13 @@ def _gas(label: str, default: str, high: str) -> Any:
 
 @form
 class ExhaustGas:
-    """The gases at the tailpipe, the fuel, and the analyser."""
+    """The gases at the tailpipe, the fuel, and the analyzer."""
 
     carbon_monoxide: float = _gas("CO", "0.10 %", "15 %").says(
-        "By volume, dry, as the analyser shows."
+        "By volume, dry, as the analyzer shows."
     )
     carbon_dioxide: float = _gas("CO2", "14.9 %", "20 %").says(
-        "By volume, dry, as the analyser shows."
+        "By volume, dry, as the analyzer shows."
     )
     oxygen: float = _gas("O2", "0.30 %", "21 %").says(
         "By volume; set on fresh air before the test."
@@ -66,9 +66,9 @@ class ExhaustGas:
     )
     carbon_of_hydrocarbons: float = quantity(
         "Carbon per molecule of HC", NUMBER, "6", "1 to 20"
-    ).says("6 for hexane; some take 12, as infrared misses half of the carbon in gasoline vapour.")
+    ).says("6 for hexane; some take 12, as infrared misses half of the carbon in gasoline vapor.")
     analyser: str = choice(
-        "Class of the analyser", {"00": "class 00", "0": "class 0", "I": "class I"}, default="0"
+        "Class of the analyzer", {"00": "class 00", "0": "class 0", "I": "class I"}, default="0"
     ).says("OIML R 99; it stands on the plate.")
     fresh_air: float = quantity("Fresh air in the sample", PER_CENT, "0 %", "0 % to 60 %").says(
         "To see what a leak of this share hides; 0 where there is none."
@@ -89,7 +89,7 @@ class ExhaustGas:
         )
 
     def formula(self) -> Brettschneider:
-        """Return the formula for this fuel and this analyser."""
+        """Return the formula for this fuel and this analyzer."""
         own = (self.fuel_hydrogen, self.fuel_oxygen)
         return Brettschneider(*FUELS.get(self.fuel, own), self.carbon_of_hydrocarbons)
 
@@ -136,7 +136,7 @@ def _refuse(gas: Analysis, carbon: float, fresh_air: float) -> None:
     refuse(
         carbon_dioxide=problem,
         fresh_air=gas.oxygen < fresh_air * OXYGEN_IN_AIR
-        and "So much fresh air would bring more oxygen than the analyser shows.",
+        and "So much fresh air would bring more oxygen than the analyzer shows.",
     )
 
 
@@ -146,8 +146,8 @@ def _judge(value: float, uncertainty: float, limit: Limit) -> Verdict:
         uncertainty,
         limit,
         kind=NUMBER,
-        advice="Let the analyser set its zero and its oxygen on fresh air, seal the probe, and "
-        "take the mean of several minutes; or use an analyser of a better class.",
+        advice="Let the analyzer set its zero and its oxygen on fresh air, seal the probe, and "
+        "take the mean of several minutes; or use an analyzer of a better class.",
     )
 
 
@@ -172,7 +172,7 @@ RESULTS = (
     ),
     result("lambda", "Lambda", NUMBER).says("Air in the gas over the air that its fuel needed."),
     result("lambda_uncertainty", "Its expanded uncertainty, k = 2", NUMBER, 2).says(
-        "From the class of the analyser, each gas by its slope."
+        "From the class of the analyzer, each gas by its slope."
     ),
     result("carbon", "CO and CO2 together", PER_CENT, 3).says(
         "Some 15 % with gasoline in a sample without fresh air."
@@ -193,14 +193,14 @@ CALCULATOR = Calculator(
     summary="Lambda from CO, CO2, O2 and HC at the tailpipe, how sure it is, and how much a leak "
     "that adds air would shift it.",
     job="Mixture and exhaust",
-    words=phrases("four gas, five gas, analyser, Brettschneider, air fuel ratio, inspection"),
+    words=phrases("four gas, five gas, analyzer, Brettschneider, air fuel ratio, inspection"),
     results=RESULTS,
     meaning="A catalyst changes the gases but not lambda, so lambda at the tailpipe is that of the "
     "engine, unless air got in on the way. Even one part of fresh air in a hundred lifts it by "
     "about 0.01. A tailpipe that says lean while the front sensor holds 1 means a leak between "
     "the two, or secondary air that does not stop.",
     leaves_out="Water and soot; oxides of nitrogen where they are not typed; hydrocarbons that "
-    "the analyser does not see (alcohols, aromatics). Limits differ between countries and cars: "
+    "the analyzer does not see (alcohols, aromatics). Limits differ between countries and cars: "
     "0.97 to 1.03 is that of the European Union's periodic test at 2000 r/min and more where "
     "the maker gives no other.",
     sources=from_memory(
@@ -212,7 +212,7 @@ CALCULATOR = Calculator(
     + published(
         "Directive 2014/45/EU, annex I, 8.2.1.2 (1 ± 0.03)",
         "B. C. Singer and R. A. Harley, 1998 (infrared sees about half of the carbon of "
-        "gasoline vapour)",
+        "gasoline vapor)",
         "JCGM 100:2008, 5.1.2; ILAC-G8:09/2019 (guard band at k = 2)",
     ),
 )

@@ -389,14 +389,14 @@ CALCULATOR = Calculator(
     words=phrases("amp, amps, blown fuse, blade fuse, inrush, wire size, short circuit"),
     results=RESULTS,
     meaning="A fuse guards the conductor, not the load. It must carry the load for years without "
-    "ageing, live through each start, and still open at once on a short. The band of the drawing "
+    "aging, live through each start, and still open at once on a short. The band of the drawing "
     "is where a fuse of the standard opens: the load and the inrush must stand left of it, a "
     "dead short to the right.",
     leaves_out="The melting integral is the least that the standard leaves to the weakest fuse; "
     "the data sheet of the fuse that you hold may show more. A hot fuse holder, corroded blades "
     "and a load that starts again while warm are not counted. The short is a metal one: a chafed "
     "lead that arcs draws less and may not open any fuse.",
-    sources=from_memory("ISO 8820-3 (ratings, opening times, colours)")
+    sources=from_memory("ISO 8820-3 (ratings, opening times, colors)")
     + published(
         "Fuse makers' selection guides: 75 % of the rating at 25 °C, pulse shares",
         "NASA EEE-INST-002 (0.2 % per degree above 25 °C)",

@@ -255,7 +255,7 @@ CALCULATOR = Calculator(
     "still leaks nearly as much at 14. Real leaks are cracks and loose seats: the diameter is "
     "the size of the one round hole that would leak as much.",
     leaves_out="Thick walls, long cracks and holes below 0.05 mm, where friction counts; moist "
-    "air and fuel vapour; the speed of the air before the hole. The coefficient of a sharp edge "
+    "air and fuel vapor; the speed of the air before the hole. The coefficient of a sharp edge "
     "is within about 5 % of experiments, so the diameter is within about 2.5 %.",
     sources=INCHES
     + published("Saint-Venant and Wantzel's formula, any textbook of gas dynamics")

@@ -57,7 +57,7 @@ _TICKS: Any = Group(dict, {name: _tick(name, monitor) for name, monitor in _ALL.
 
 @form
 class Readiness:
-    """The status bytes, or the monitors as a list, and what the programme allows."""
+    """The status bytes, or the monitors as a list, and what the program allows."""
 
     entry: str = choice(
         "You have",
@@ -79,7 +79,7 @@ class Readiness:
         "Vehicles before 1996 have no such monitors."
     )
     programme_allows: float | None = quantity(
-        "Your programme lets stay open", NUMBER, None, "0 to 11"
+        "Your program lets stay open", NUMBER, None, "0 to 11"
     ).says("Monitors not complete. Empty: the federal guidance, 2 up to 2000, 1 from 2001.")
 
     def status(self) -> Status:
@@ -163,7 +163,7 @@ def _notes(there: list[str], incomplete: list[str]) -> Iterator[str]:
     if not there:
         yield "Check the bytes, or ask another module of the vehicle."
     yield (
-        "Programmes differ: how many monitors may be open, and which ones must not, is "
+        "Programs differ: how many monitors may be open, and which ones must not, is "
         "for the place where the vehicle is inspected. Clearing codes sets every monitor back."
     )
 

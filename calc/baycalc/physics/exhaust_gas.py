@@ -1,4 +1,4 @@
-"""Lambda of an exhaust gas analysis: fuels, classes of analysers, uncertainty, fresh air."""
+"""Lambda of an exhaust gas analysis: fuels, classes of analyzers, uncertainty, fresh air."""
 
 import math
 from collections.abc import Mapping
@@ -28,7 +28,7 @@ _SHARE_OF_READING = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Brettschneider:
-    """Brettschneider's formula with the constants of a fuel and an analyser.
+    """Brettschneider's formula with the constants of a fuel and an analyzer.
 
     Parameters
     ----------
@@ -60,7 +60,7 @@ class Brettschneider:
         gas : Analysis
             The gas
         analyser : str
-            Class of the analyser, one of `ANALYSERS`
+            Class of the analyzer, one of `ANALYSERS`
 
         Returns
         -------

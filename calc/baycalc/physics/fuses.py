@@ -12,7 +12,7 @@ RATINGS = {
 
 COLOURS = {
     1.0: "black",
-    2.0: "grey",
+    2.0: "gray",
     3.0: "violet",
     4.0: "pink",
     5.0: "tan",
@@ -25,7 +25,7 @@ COLOURS = {
     35.0: "blue-green",
     40.0: "orange",
 }
-"""Body colours of blade types C and F, ISO 8820-3; 4, 5, 7.5, 25 A and above from memory."""
+"""Body colors of blade types C and F, ISO 8820-3; 4, 5, 7.5, 25 A and above from memory."""
 
 _HUNDRED_HOURS = 360000.0
 

@@ -181,7 +181,7 @@ def added_air_from_oxygen(mixture: float, oxygen: float, burns: bool) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Analysis:
-    """Dry exhaust gas as an analyser shows it, all as shares by volume.
+    """Dry exhaust gas as an analyzer shows it, all as shares by volume.
 
     Parameters
     ----------
@@ -218,7 +218,7 @@ def lambda_parts(
     oxygen : float
         Oxygen per carbon of the fuel, by atoms [-]
     carbon_of_hydrocarbons : float
-        Carbon atoms per molecule of HC as the analyser counts it [-]
+        Carbon atoms per molecule of HC as the analyzer counts it [-]
 
     Returns
     -------

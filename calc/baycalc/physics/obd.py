@@ -259,6 +259,6 @@ def allowed_incomplete(model_year: int) -> int:
 
     References
     ----------
-    EPA420-R-01-015 (June 2001): guidance, which a programme may follow or not.
+    EPA420-R-01-015 (June 2001): guidance, which a program may follow or not.
     """
     return 2 if model_year <= 2000 else 1

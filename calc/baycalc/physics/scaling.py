@@ -192,7 +192,7 @@ ITEMS: Mapping[str, Item] = {
         "vehicle speed", (0x0D,), "A km/h", "3C", _part("vehicle_speed", "speed", 0, 1, 1 / 3.6)
     ),
     "timing": _item(
-        "ignition timing before top dead centre",
+        "ignition timing before top dead center",
         (0x0E,),
         "A/2 − 64 °",
         "94",
@@ -213,7 +213,7 @@ ITEMS: Mapping[str, Item] = {
         _part("pressure", "pressure", 0, 1, 1000.0),
     ),
     "vapour_pressure": _item(
-        "evaporative system vapour pressure",
+        "evaporative system vapor pressure",
         (0x32,),
         "(256 A + B)/4 Pa, two's complement",
         "FC 18",

@@ -79,7 +79,7 @@ def reduction_factor(altitude: float, temperature: float) -> float:
     Notes
     -----
     Barometric formula with the mean temperature of the missing column of air, which warms
-    by the standard lapse rate downwards; the water vapour in it is left out.
+    by the standard lapse rate downwards; the water vapor in it is left out.
 
     References
     ----------

@@ -154,7 +154,7 @@ def test_after_the_proof_time_a_tight_system_passes(compute: Any) -> None:
 def test_a_warning_of_fuel_vapour_stands_by_every_answer(run: Any) -> None:
     for fields in ({}, {"find": "pressure"}):
         assert run(**fields)["notes"][-1]["signal"] == "warning"
-        assert run(**fields)["notes"][-1]["text"].startswith("Fuel vapour burns and explodes.")
+        assert run(**fields)["notes"][-1]["text"].startswith("Fuel vapor burns and explodes.")
 
 
 def test_notes_of_an_empty_tank_and_an_empty_reading(run: Any) -> None:
@@ -168,7 +168,7 @@ def test_notes_of_an_empty_tank_and_an_empty_reading(run: Any) -> None:
     [
         (
             {"fill": "85.1 %"},
-            {"fill": "Above 85 % the vapour space is too small and the fuel moves too much: leak "
+            {"fill": "Above 85 % the vapor space is too small and the fuel moves too much: leak "
              "checks are not run there."},
         ),
         (

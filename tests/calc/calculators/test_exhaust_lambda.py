@@ -141,8 +141,8 @@ def test_no_band_no_verdict(compute: Any) -> None:
 def test_advice(run: Any) -> None:
     verdict = run(oxygen="0.7 %")["results"]["verdict"]
     assert verdict["advice"] == (
-        "Let the analyser set its zero and its oxygen on fresh air, seal the probe, and take the "
-        "mean of several minutes; or use an analyser of a better class."
+        "Let the analyzer set its zero and its oxygen on fresh air, seal the probe, and take the "
+        "mean of several minutes; or use an analyzer of a better class."
     )
 
 
@@ -176,7 +176,7 @@ def test_gas_engines_have_less_carbon(run: Any) -> None:
         ),
         (
             {"fresh_air": "5 %"},
-            {"fresh_air": "So much fresh air would bring more oxygen than the analyser shows."},
+            {"fresh_air": "So much fresh air would bring more oxygen than the analyzer shows."},
         ),
         (
             {"lambda_low": "1.1", "lambda_high": "1"},

@@ -77,7 +77,7 @@ def test_ticks_of_compression_ignition(compute: Any) -> None:
 def test_what_runs_a_monitor_is_told() -> None:
     told = notes(status_bytes="82 07 6D 08")
     assert told[0] == "Secondary air: a cold start, then idling until warm."
-    assert told[-1].startswith("Programmes differ")
+    assert told[-1].startswith("Programs differ")
 
 
 def test_cleared_not_long_ago() -> None:

@@ -55,7 +55,7 @@ def test_the_rating_itself_never_opens_a_fuse() -> None:
 # Ratings and colours of ISO 8820-3: 1, 2, 3, 10, 15, 20 A seen, the others from memory.
 @pytest.mark.parametrize(
     ("rating", "colour"),
-    [(1, "black"), (2, "grey"), (3, "violet"), (10, "red"), (15, "blue"), (20, "yellow"),
+    [(1, "black"), (2, "gray"), (3, "violet"), (10, "red"), (15, "blue"), (20, "yellow"),
      (4, "pink"), (5, "tan"), (7.5, "brown"), (25, "clear"), (30, "green"), (35, "blue-green"),
      (40, "orange")],
 )  # fmt: skip
