@@ -84,7 +84,8 @@ class Technician:
 
     def card(self) -> str:
         """Return the card that is shown, once the page has made up its mind."""
-        return str(self.page.wait_for_function(SHOWN, polling=30).json_value())
+        self.page.wait_for_function(SHOWN, polling=30)
+        return str(self.page.evaluate("document.documentElement.dataset.cardShown"))
 
     def name_of(self, card: str) -> str:
         test = self.page.locator(".test.now")
