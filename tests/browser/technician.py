@@ -178,9 +178,10 @@ def figure(judge: dict[str, Any], shown: bool) -> str:
     low, high = judge["low"], judge["high"]
     above = 1.25 if judge["reference"] == "vacuum" else 2  # no vacuum is deeper than the air
     if shown:
-        value = low * 0.3 if low else high * 2.5
+        value = high * 2.5 if high else low * 0.3
     elif low and high:
         value = (low + high) / 2
     else:
         value = low * above if low else high * 0.4
-    return f"{value:.6g} {unit_table().si_symbol(judge['kind'])}"
+    symbol = unit_table().si_symbol(judge["kind"])
+    return f"{value * 100:.6g} %" if symbol == "1" else f"{value:.6g} {symbol}"

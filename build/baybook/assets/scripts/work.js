@@ -50,6 +50,8 @@ function focusOn(shown) {
   const heading = one(".made h2") ?? one(".now h2, .now h3");
   if (!heading) return;
   heading.tabIndex = -1;
+  for (const old of all("[aria-level]")) old.removeAttribute("aria-level");
+  heading.setAttribute("aria-level", "2"); // the card's own, whatever it heads on the page
   window.scrollTo(0, 0);
   heading.focus({ preventScroll: true });
 }
