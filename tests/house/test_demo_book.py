@@ -126,7 +126,7 @@ RIGHT = 0.9
 """Least share of simulated cars that a plan ends rightly: repaired, or handed on where the cause
 lies outside the procedure."""
 
-CARS = 2000
+CARS = 100
 """Least number of simulated cars of a procedure."""
 
 AGAIN = 300

@@ -8,6 +8,7 @@ import click
 
 from baybook.book.checks.check_wording import check_wording
 from baybook.book.compiled import compile_book
+from baybook.book.plan_goals import plan_lines
 from baybook.book.schema import SOURCES, schema, write_schemas
 from baybook.verbs.folders import A_PATH, find_sources
 from baybook.verbs.progress import working
@@ -17,6 +18,7 @@ from baybook.verbs.usage_error import OneOf, Verb
 @click.command("check", cls=Verb, help="check the sources and print every problem")
 @click.argument("folder", required=False, type=A_PATH)
 @click.option("--strict", is_flag=True, help="a warning counts as an error")
+@click.option("--plans", is_flag=True, help="print how the plans begin and what they cost")
 @click.option("--no-wording", is_flag=True, help="say nothing of sentences and words")
 @click.option(
     "--schema",
@@ -33,6 +35,7 @@ from baybook.verbs.usage_error import OneOf, Verb
 def command(
     folder: Path | None,
     strict: bool,
+    plans: bool,
     no_wording: bool,
     kind: str | None,
     schema_to: Path | None,
@@ -52,5 +55,7 @@ def command(
     compiled = replace(compiled, problems=tuple(sorted([*compiled.problems, *wording])))
     for problem in compiled.problems:
         print(problem)
+    if plans and not compiled.errors:
+        print(*plan_lines(compiled.bound), sep="\n")
     print(compiled.summary())
     return 1 if compiled.errors or (strict and compiled.problems) else 0

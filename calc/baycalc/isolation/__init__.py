@@ -10,6 +10,7 @@ from baycalc.isolation.api import (
     first_answers,
     open_network,
     plan,
+    plan_starts,
     simulation,
 )
 
@@ -20,5 +21,6 @@ __all__ = [
     "first_answers",
     "open_network",
     "plan",
+    "plan_starts",
     "simulation",
 ]

@@ -8,13 +8,14 @@ from typing import Any
 
 from baycalc.isolation.json_reader import Json
 from baycalc.isolation.model.bayes_net import Model
+from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.model.read_network import from_data
 from baycalc.isolation.planning.case import open_case
 from baycalc.isolation.planning.decide import decide
 from baycalc.isolation.planning.policies import by_guess, by_page, by_plan
 from baycalc.isolation.planning.state import Cost
 from baycalc.isolation.read_events import read_events
-from baycalc.isolation.report import metrics, testability
+from baycalc.isolation.report import metrics, plan_goals, testability
 from baycalc.isolation.report.answer import action_data, answer
 from baycalc.isolation.report.plan_tree import RARE, Branch, Node, guess_cost, plan_tree
 from baycalc.isolation.report.simulation import simulate
@@ -172,7 +173,9 @@ def simulation(network_data: Json, cars: int, seed: int = 0) -> Json:
     Returns
     -------
     answer : dict
-        For "plan", "guess" and "page" the fields of `simulation.Outcome`.
+        For "plan", "guess" and "page" the fields of `simulation.Outcome`; for "outside" those of
+        the plan on cars whose cause lies outside, for "good" on cars with nothing wrong, each a
+        fifth as many.
 
     Raises
     ------
@@ -181,7 +184,29 @@ def simulation(network_data: Json, cars: int, seed: int = 0) -> Json:
     """
     model = Model(from_data(network_data))
     policies = {"plan": by_plan, "guess": by_guess, "page": by_page}
-    return {name: asdict(simulate(model, cars, seed, policy)) for name, policy in policies.items()}
+    found = {name: asdict(simulate(model, cars, seed, policy)) for name, policy in policies.items()}
+    few = max(1, cars // 5)
+    if OUTSIDE in model.number:
+        alone = model.sets.index[1 << model.number[OUTSIDE]]
+        found["outside"] = asdict(simulate(model, few, seed, by_plan, alone))
+    found["good"] = asdict(simulate(model, few, seed, by_plan, 0))
+    return found
+
+
+def plan_starts(network_data: Json) -> list[Json]:
+    """Say how the jobs of a procedure begin, and what they cost at least.
+
+    Parameters
+    ----------
+    network_data : dict
+        The network as plain JSON [-].
+
+    Returns
+    -------
+    starts : list of dict
+        The fields of `plan_goals.Start`.
+    """
+    return [asdict(start) for start in plan_goals.starts(Model(from_data(network_data)))]
 
 
 def _plain(data: Json) -> Json:

@@ -195,5 +195,5 @@ def test_figures_and_simulation(pump_data):
     assert [*shown["detection"]] == ["valve", "pump", "relay", "fuse"]
     assert shown["unseen"] == []
     compared = isolation.simulation(pump_data, 200, seed=1)
-    assert list(compared) == ["plan", "guess", "page"]
+    assert list(compared) == ["plan", "guess", "page", "outside", "good"]
     assert compared["plan"]["right"] > compared["guess"]["right"]

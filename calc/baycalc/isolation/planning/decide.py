@@ -163,17 +163,17 @@ def _telling(case: Case, moves: list[Move]) -> Move:
     A test that prepares another one, or that protects by what it forbids, may come all the same.
     """
     best = moves[0]
-    if _speaks(case, best):
+    if speaks(case, best):
         return best
     near = (1.0 + DEARER) * best.cost
-    telling = [move for move in moves if _speaks(case, move)]
+    telling = [move for move in moves if speaks(case, move)]
     served = [move for move in telling if move.step and best.step and move.number == best.number]
     if served:
         return served[0]
     return next((move for move in telling if move.cost <= near), best)
 
 
-def _speaks(case: Case, move: Move) -> bool:
+def speaks(case: Case, move: Move) -> bool:
     """Tell whether a move is no test, or one that speaks of enough of the belief."""
     if move.step is None or len(move.step.tests) > 1:
         return True

@@ -6,10 +6,10 @@ from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.planning.policies import by_quick_plan
 from baycalc.isolation.report.simulation import Outcome, Workshop, summed
 
-CARS_EACH = 30
+CARS_EACH = 10
 """Simulated cars for each fault alone."""
 
-CARS_MIXED = 300
+CARS_MIXED = 100
 """Simulated cars as they come."""
 
 
