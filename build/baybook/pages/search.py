@@ -87,6 +87,9 @@ SMALL = [
 _TEXT_SHARD = 400_000
 """Letters of text in one shard of the full text."""
 
+_NO_TEXT_OF = ("procedures/", "vehicles/", "indexes/")
+"""Pages whose entries are found already: front pages, figures of cars, indexes."""
+
 _SECTION = re.compile(r'<h[23] id="([^"]+)">(.*?)</h[23]>', re.DOTALL)
 _NO_TEXT = re.compile(
     r"<(script|svg|details class=\"(?:embed|bay|plan-whole|diagram-text)|select|button|nav)\b.*?"
@@ -223,7 +226,7 @@ def _text_shards(pages: Sequence[Page]) -> list[list[Entry]]:
     size = 0
     for page in pages:
         procedure = page.uri.split("/")[1] if page.asks else ""
-        if page.html is None or (page.uri.startswith("procedures/") and not procedure):
+        if page.html is None or (page.uri.startswith(_NO_TEXT_OF) and not procedure):
             continue
         if procedure in seen:
             continue

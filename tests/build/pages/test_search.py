@@ -148,7 +148,7 @@ def test_the_text_of_the_pages_is_read_in_shards(demo_book: CompiledBook) -> Non
         from markupsafe import Markup
 
         text = Markup(f'<h2 id="a">One<a class="headerlink">¶</a></h2><p>{words}</p>')
-        return Page(f"indexes/{name}.md", name, text, ("Indexes",))
+        return Page(f"notes/{name}.md", name, text, ("Notes",))
 
     files = search_files(demo_book, [page(str(at), "word " * 50_000) for at in range(4)])
     shards = {name: data_of(text) for name, text in files.items() if "/text-" in name}
