@@ -19,6 +19,9 @@ _LIKE_YAML_1_2 = re.compile(r"0\d+|\d+:\d+(?::\d+)*|[-+]?\d+(?:\.\d*)?[eE][-+]?\
 
 _NO_BREAK = "\u00a0\u2007\u202f\u3000"
 
+_DEEPEST = 200
+_TOO_DEEP = "expected a few levels of fields, got too many or an alias of itself"
+
 _MOST_NODES = 100_000
 """Values in one source; more come only from aliases that multiply each other."""
 
@@ -74,6 +77,9 @@ def read_yaml(text: str, file: str, first: int = 1) -> tuple[Any, Lines, list[Pr
         Line of the file in which the text begins [-]
     """
     reader = _Reader(Lines(file, first))
+    if line := _line_too_deep(text):
+        reader.add(line - 1, _TOO_DEEP)
+        return None, reader.lines, reader.problems
     try:
         data = reader.read(text)
     except yaml.MarkedYAMLError as error:
@@ -86,9 +92,22 @@ def read_yaml(text: str, file: str, first: int = 1) -> tuple[Any, Lines, list[Pr
         reader.add(line, f"expected text, got the character U+{error.character:04X}")
         return None, reader.lines, reader.problems
     except RecursionError:
-        reader.add(0, "expected a few levels of fields, got too many or an alias of itself")
+        reader.add(0, _TOO_DEEP)
         return None, reader.lines, reader.problems
     return data, reader.lines, reader.problems
+
+
+def _line_too_deep(text: str) -> int:
+    """Return the line in which more brackets are open than any source needs, or 0.
+
+    YAML takes seconds to find out by itself.
+    """
+    depth = 0
+    for number, line in enumerate(text.split("\n"), 1):
+        depth += line.count("[") + line.count("{") - line.count("]") - line.count("}")
+        if depth > _DEEPEST:
+            return number
+    return 0
 
 
 def _fault(error: yaml.MarkedYAMLError) -> str:
