@@ -118,7 +118,7 @@ def test_a_saved_record_is_sound_and_is_the_one_in_hand_in_another_browser(
     open_sheets(other, address)
     expect(other.get_by_text("No sheet yet.")).to_be_visible()
     other.locator("#sheet-load").set_input_files(path)
-    expect(other.get_by_role("status")).to_contain_text("Loaded.")
+    expect(other.locator("[data-job=trouble]")).to_contain_text("Loaded.")
     shown(other).to_have_text("Ä/Ö: QT 5")
     assert json.loads(other.evaluate(RECORDS)) == [saved]
     other.wait_for_function(WRITTEN)
@@ -133,11 +133,11 @@ def test_a_record_of_a_job_that_went_on_stands_beside_it(
     open_sheets(page, book_address)
     path = save(page, tmp_path)
     page.locator("#sheet-load").set_input_files(path)
-    expect(page.get_by_role("status")).to_contain_text("Loaded.")
+    expect(page.locator("[data-job=trouble]")).to_contain_text("Loaded.")
     expect(page.locator(".hang")).to_have_count(1)  # the same record, once
     page.evaluate("baybook.store.put({ ...baybook.store.records()[0], remarks: 'went on' })")
     page.locator("#sheet-load").set_input_files(path)
-    expect(page.get_by_role("status")).to_contain_text("the loaded one stands beside it")
+    expect(page.locator("[data-job=trouble]")).to_contain_text("the loaded one stands beside it")
     expect(page.locator(".hang")).to_have_count(2)
 
 
@@ -162,8 +162,8 @@ def test_a_damaged_or_foreign_file_changes_nothing(
         wrong = tmp_path / "wrong.json"
         wrong.write_text(content)
         page.locator("#sheet-load").set_input_files(wrong)
-        expect(page.get_by_role("status")).to_contain_text(sentence)
-        expect(page.get_by_role("status")).to_contain_text("Nothing was changed.")
+        expect(page.locator("[data-job=trouble]")).to_contain_text(sentence)
+        expect(page.locator("[data-job=trouble]")).to_contain_text("Nothing was changed.")
         assert page.evaluate(RECORDS) == before
 
 

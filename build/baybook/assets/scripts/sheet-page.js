@@ -49,7 +49,7 @@ async function draw() {
   const records = store.records();
   const open = records.filter((record) => !record.closed);
   const closed = records.filter((record) => record.closed);
-  complain(store.trouble());
+  if (store.trouble()) complain(store.trouble());
   place("open").replaceChildren(
     ...open.map((record) => {
       const made = hungJob(record, () => goOn(record));
