@@ -13,7 +13,6 @@ from baybook.book.sources.read import Lines
 from baybook.pages.authors.examples import Examples
 
 DEMO = Path(__file__).parents[4] / "procedures"
-"""Records that no source of the demo book has; the reference tells their fields."""
 
 
 @pytest.fixture
