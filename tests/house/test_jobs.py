@@ -140,7 +140,7 @@ MODELLED = {
     "J9": ("monitor-not-complete/halden-finch", [], ["sender-wrong"]),
     "J10": ("egr-electric/quillon-tarn", ["P0404"], ["valve-sticks"]),
     "J11": ("evaporative-purge/quillon-tarn", ["P0446"], ["vent-blocked"]),
-    "J12": ("crankcase-ventilation/halden-finch", ["P0171"], ["hose-split"]),
+    "J12": ("crankcase-ventilation/halden-finch", ["P04DB"], ["hose-split"]),
     "J13": ("oxygen-sensor-response/halden-finch", ["P0131"], ["exhaust-leak"]),
     "J14": ("secondary-air-electric-valve/quillon-tarn", ["P2442"], ["valve-2-leaks"]),
     "J15": ("secondary-air-belt/pemberley-drover", ["P0411"], ["check-front-leaks", "hose-leak"]),

@@ -26,6 +26,7 @@ def test_the_list_is_sorted_and_complete(found: dict[str, Vendored]) -> None:
         "Emscripten",
         "idb",
         "iframe-worker",
+        "js-yaml",
         "minisearch",
         "pyodide",
     ]
