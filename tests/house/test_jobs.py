@@ -59,7 +59,8 @@ def follow(model: Model, codes: list[str], present: set[str], restated: bool = F
     """Follow the plan to its end; `restated`: what restates the complaint is abnormal."""
     job = Job(model, set(present))
     for code in codes:
-        job.note(Key("code", code), 0.0, 1.0)
+        if code in model.network.codes:  # what a page does not know is set aside there too
+            job.note(Key("code", code), 0.0, 1.0)
     job.note(Key("codes"))
     for _ in range(MOST):
         job.case = open_case(model, job.events)
