@@ -1,7 +1,6 @@
 """The calculators in the browser: the same answers as CPython, addresses, refusals, no script."""
 
 import json
-import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -323,32 +322,6 @@ def test_a_calculation_that_runs_away_is_stopped_and_the_form_goes_on(
     page.locator("[name=end]").fill("12")
     page.wait_for_function("() => window.answered.results.verdict.outcome === 'fail'")
     expect(page.locator(".calculator-state")).to_have_text("")
-
-
-def test_after_a_stopped_calculation_old_figures_are_greyed_and_asked_for_once_more(
-    listening_page: Page, book_address: str
-) -> None:
-    page = listening_page
-    page.goto(f"{book_address}calculators/vacuum_units.html")
-    page.locator("[name=reading]").fill("20")
-    page.wait_for_function(ANSWERED)
-    # The worker of this entry dies; the one that comes after it answers.
-    page.evaluate("""() => {
-        const ask = baybook.python.process.ask;
-        baybook.python.process.ask = function (text) { return ask.call(this, text, 0); };
-    }""")
-    paused = page.locator(".results-paused")
-    seen = """() => { window.seen = [];
-        const results = document.querySelector(".results");
-        const note = () => window.seen.push(results.classList.contains("results-paused"));
-        new MutationObserver(note).observe(results, { attributes: true }); }"""
-    page.evaluate(seen)
-    page.locator("[name=reading]").fill("7")
-    onward = page.locator(".links a").first
-    expect(onward).to_have_attribute("href", re.compile(r"start=7\.0"))
-    expect(paused).to_have_count(0)
-    expect(page.locator(".calculator-state")).to_have_text("")
-    assert page.evaluate("window.seen") == [True, False]
 
 
 def test_a_calculation_that_is_always_too_long_is_not_asked_for_without_end(

@@ -38,23 +38,6 @@ def test_the_whole_plan_is_read_when_it_is_opened(procedure: Page) -> None:
     expect(procedure.locator(".test h3").first).to_be_attached()
 
 
-def test_what_one_needs_first_is_never_folded(procedure: Page) -> None:
-    folded = "details :is(.signal, .observation, .test, .stop)"
-    assert procedure.locator(folded).count() == 0
-    expect(procedure.locator(".plan")).to_contain_text("Expected before any code is read: ")
-    expect(procedure.locator(".plan")).to_contain_text("Parts by guess")
-    first = procedure.locator(".stop a")
-    expect(first.first).to_have_text("Vacuum in the crankcase")
-    first.first.click()
-    title = procedure.get_by_role("heading", name="Vacuum in the crankcase")
-    expect(title).to_be_in_viewport()
-
-
-def test_an_address_that_ends_in_a_folded_part_opens_it(page: Page, book_address: str) -> None:
-    page.goto(f"{book_address}{PAGE}#plan-whole")
-    expect(page.locator(".plan-tree li").first).to_be_visible()
-
-
 def test_the_address_of_a_heading_opens_what_is_folded_behind_it(procedure: Page) -> None:
     for place, text in [("For a class", ".lessons li"), ("Sources", ".sources li")]:
         expect(procedure.locator(text).first).to_be_hidden()
@@ -68,10 +51,3 @@ def test_a_key_opens_and_closes_it(procedure: Page) -> None:
     expect(procedure.locator(".plan-tree li").first).to_be_visible()
     procedure.keyboard.press("Space")
     expect(procedure.locator(".plan-tree li").first).to_be_hidden()
-
-
-def test_paper_shows_what_is_folded(procedure: Page) -> None:
-    procedure.emulate_media(media="print")
-    for name in (".branch li", ".lessons li", ".sources li"):
-        expect(procedure.locator(name).first).to_be_visible()
-    expect(procedure.locator(".plan-tree")).to_be_hidden()

@@ -86,7 +86,7 @@ def test_a_long_question_stands_inside_its_frame(
         legend = question.locator("legend").bounding_box()
         assert frame
         assert legend
-        assert legend["y"] > frame["y"]
+        assert legend["y"] >= frame["y"]
         assert legend["x"] + legend["width"] <= frame["x"] + frame["width"]
         choices = question.locator(".answers, .chips").first.bounding_box()
         assert choices
@@ -103,19 +103,3 @@ def test_the_headline_of_a_calculator_is_always_in_sight(phone: Callable[[str], 
     expect(line).to_contain_text("Fail.")
     expect(line.get_by_text("Example:")).to_be_hidden()
     expect(line).to_be_in_viewport(ratio=1)
-
-
-def test_a_folded_group_shows_what_it_holds(page: Page, book_address: str) -> None:
-    page.goto(f"{book_address}{CALCULATOR}")
-    gauge = page.locator("details[data-group=gauge]")
-    expect(gauge.locator(".value")).to_contain_text("30 inHg")
-    gauge.locator("summary").click()
-    gauge.locator("[name='gauge.span'], [name=span]").first.fill("25")
-    gauge.locator("summary").click()
-    expect(gauge.locator(".value")).to_contain_text("25 inHg")
-
-
-def test_a_wide_screen_shows_the_answer_beside_the_fields(page: Page, book_address: str) -> None:
-    page.goto(f"{book_address}{CALCULATOR}")
-    expect(page.locator(".inview")).to_be_hidden()
-    expect(page.locator(".calculator-answer .verdict")).to_be_in_viewport()

@@ -12,7 +12,6 @@ PROCEDURE = work_page("vacuum-supply", "halden-finch")
 PAGES = (
     "index.html",
     "procedures/vacuum-supply/index.html",
-    "calculators/vacuum_hold.html",
     "calculators/index.html",
     "vehicles/halden-finch.html",
     "indexes/parts.html",

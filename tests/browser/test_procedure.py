@@ -4,7 +4,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-import yaml
 from playwright.sync_api import Locator, Page, expect
 from tests.browser.conftest import ROOT, work_page
 
@@ -69,7 +68,7 @@ def test_a_reading_is_judged_there_and_then(page: Page, book: Path, address_of: 
     expect_verdict(found, "pass")
     expect(found.locator(".verdict-figures")).to_have_text(
         "Reading 19.0 inHg, limit at least 18.0 inHg, guard band 0.75 inHg; "
-        "99.6 % likely inside the limit."
+        "over 99 % likely inside the limit."
     )
     for text, outcome in [("18.5", "too close to call"), ("17.2", "fail"), ("18.8", "pass")]:
         expect_verdict(enter(page, HOLD, text), outcome)
@@ -151,41 +150,12 @@ def test_the_altitude_changes_a_limit_that_falls_with_the_air(procedure: Page) -
     expect_verdict(found, "pass")
 
 
-def test_an_altitude_keeps_the_unit_in_which_it_was_typed(procedure: Page) -> None:
-    found = enter(procedure, AT_VALVE, "14")
-    procedure.locator("[data-turn-units]").click()
-    expect(procedure.locator("#bay-altitude")).to_have_attribute("placeholder", "0 m")
-    set_altitude(procedure, "1500")
-    expect(procedure.locator("#bay-altitude")).to_have_value("1500 m")
-    expect_verdict(found, "pass")
-    procedure.locator("[data-turn-units]").click()
-    expect(found.locator(".verdict-figures")).to_contain_text("limit at least 12.5 inHg")
-
-
 def test_the_altitude_leaves_a_limit_alone_that_does_not_fall_with_the_air(procedure: Page) -> None:
     set_altitude(procedure, "1500 m")
     found = enter(procedure, HOLD, "19")
     expect(found.locator(".verdict-figures")).to_contain_text("limit at least 18.0 inHg")
     enter(procedure, HOLD, "26")
     expect(found.locator(".field-error")).to_contain_text("air pressure here, 25.0 inHg (84.6 kPa)")
-
-
-def test_the_gauge_of_the_reader_takes_the_place_of_the_assumed_one(procedure: Page) -> None:
-    found = enter(procedure, HOLD, "18.5")
-    expect_verdict(found, "too close to call")
-    procedure.locator(".bay summary").click()
-    procedure.get_by_label("Grade of the hand vacuum pump with gauge, pressure").select_option("A")
-    step = procedure.get_by_label("Resolution of the hand vacuum pump with gauge, pressure")
-    step.fill("0.1")
-    step.press("Tab")
-    # Grade A (ASME B40.100): 1 % of 30 inHg in the middle half; with 0.1 inHg steps 2u = 0.351.
-    expect_verdict(found, "pass")
-    expect(found.locator(".verdict-figures")).to_contain_text("guard band 0.35 inHg")
-    step.fill("0.1 V")
-    step.press("Tab")
-    expect(found.locator(".field-error")).to_contain_text(
-        "Resolution of your gauge: “V” is a unit of voltage"
-    )
 
 
 def test_a_question_is_judged_by_its_good_answer(procedure: Page) -> None:
@@ -198,38 +168,3 @@ def test_a_question_is_judged_by_its_good_answer(procedure: Page) -> None:
     found.get_by_role("button", name="Clear").click()
     expect(outcome).to_have_text("")
     expect(found.locator("input:checked")).to_have_count(0)
-
-
-def test_the_drawing_says_the_same_in_words(procedure: Page) -> None:
-    parts = yaml.safe_load(SOURCE.read_text().split("---\n")[1])["parts"]
-    joins = [
-        f"{flow.capitalize()}: {part['name']} to {parts[target]['name']}"
-        for part in parts.values()
-        for flow, targets in part.get("joins", {}).items()
-        for target in targets
-    ]
-    assert len(joins) == 15
-    diagram = procedure.locator(".diagram")
-    drawing = diagram.get_by_role("img")
-    said = f"Paths of the system {TITLE}: {len(joins)} joins, listed in words below"
-    expect(drawing).to_have_attribute("aria-label", said)
-    diagram.get_by_text("The same in words").click()
-    assert diagram.locator(".diagram-text li").all_inner_texts() == joins
-    assert drawing.locator(".flow").count() == len(joins)
-    assert drawing.locator(".diagram-part").count() == len(parts)
-
-
-def test_a_calculator_stands_inside_with_the_figures_of_the_car(procedure: Page) -> None:
-    embed = procedure.locator("[data-test=valve-hold] .embed")
-    status = procedure.evaluate("baybook.python.status")
-    assert status == "idle"  # nothing starts before it is asked
-    embed.locator("summary").click()
-    volume = embed.locator("[name=actuator_volume]")
-    expect(volume).to_be_visible()
-    # The valve's actuator of this car: 25 cm3, shown in the first unit offered, 1.526 in3.
-    expect(volume).to_have_value("1.526")
-    verdict = embed.locator("[data-result=verdict]")
-    expect(verdict).to_have_attribute("data-si", "pass")
-    embed.locator("[name=end]").fill("17")
-    expect(verdict).to_have_attribute("data-si", "fail")
-    assert "?" not in procedure.url  # the address is the procedure's own
