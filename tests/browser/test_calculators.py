@@ -135,24 +135,6 @@ def assert_filled(fields: dict[str, str], given: dict[str, str]) -> None:
 
 
 @pytest.mark.usefixtures("calculators")
-def test_the_address_follows_what_is_typed(
-    listening_page: Page, book: Path, address_of: Address
-) -> None:
-    page = listening_page
-    page.goto(f"{address_of(book)}calculators/vacuum_units.html")
-    page.locator("[name=reading]").fill("17,5")
-    page.locator("[name='reading.unit']").select_option("kPa")
-    page.get_by_role("link", name="Address of this case").click()
-    page.wait_for_url("**reading=17%2C5&reading.unit=kPa**")
-    page.wait_for_function(ANSWERED)
-    assert fields_of(page)["reading"] == "17,5"
-    assert differences(shown(page), expected("vacuum_units", fields_of(page))) == {}
-    # 17.5 kPa below 101.325 kPa; 3386.389 Pa to the inHg (NIST SP 811, B.8).
-    assert float(shown(page)["absolute"]) == pytest.approx(101_325 - 17_500)
-    assert page.locator("[data-cell=gauge]").first.inner_text() == "−5.168 inHg"
-
-
-@pytest.mark.usefixtures("calculators")
 def test_a_link_hands_the_figures_over_to_another_calculator(
     listening_page: Page, book: Path, address_of: Address
 ) -> None:

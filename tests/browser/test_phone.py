@@ -75,25 +75,6 @@ def test_letters_in_drawings_have_the_size_of_the_text_on_a_wide_screen(
     assert 12 < min(letters) <= max(letters) <= 18
 
 
-@pytest.mark.parametrize("width", [390, 1280])
-def test_a_long_question_stands_inside_its_frame(
-    new_page: Callable[..., Page], book_address: str, width: int
-) -> None:
-    page = new_page(viewport={"width": width, "height": 844})
-    page.goto(f"{book_address}{PROCEDURE}")
-    for question in page.locator(".observation-question, .codes-read").all():
-        frame = question.bounding_box()
-        legend = question.locator("legend").bounding_box()
-        assert frame
-        assert legend
-        assert legend["y"] >= frame["y"]
-        assert legend["x"] + legend["width"] <= frame["x"] + frame["width"]
-        choices = question.locator(".answers, .chips").first.bounding_box()
-        assert choices
-        beside = choices["x"] >= legend["x"] + legend["width"]
-        assert beside or choices["y"] >= legend["y"] + legend["height"]
-
-
 def test_the_headline_of_a_calculator_is_always_in_sight(phone: Callable[[str], Page]) -> None:
     page = phone(CALCULATOR)
     line = page.locator(".inview")

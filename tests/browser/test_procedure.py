@@ -60,23 +60,6 @@ def expect_verdict(found: Locator, outcome: str) -> None:
     expect(found.locator(".verdict-word strong")).to_have_text(outcome.upper())
 
 
-def test_a_reading_is_judged_there_and_then(page: Page, book: Path, address_of: Address) -> None:
-    page.goto(f"{address_of(book)}{PAGE}")
-    # ASME B40.100 grade B, from memory: 2 % of 30 inHg in the middle half. Rectangular, with the
-    # step of 0.5 inHg (GUM 4.3.7, F.2.2.1): u = 0.375 inHg; ILAC-G8 guard band at k = 2: 0.75.
-    found = enter(page, HOLD, "19")
-    expect_verdict(found, "pass")
-    expect(found.locator(".verdict-figures")).to_have_text(
-        "Reading 19.0 inHg, limit at least 18.0 inHg, guard band 0.75 inHg; "
-        "over 99 % likely inside the limit."
-    )
-    for text, outcome in [("18.5", "too close to call"), ("17.2", "fail"), ("18.8", "pass")]:
-        expect_verdict(enter(page, HOLD, text), outcome)
-    expect(found.locator(".verdict-advice")).to_be_hidden()
-    enter(page, HOLD, "")
-    expect(found.locator(".verdict")).to_be_hidden()
-
-
 def test_a_reading_that_is_too_close_says_what_would_settle_it(procedure: Page) -> None:
     found = enter(procedure, HOLD, "18.2")
     expect(found.locator(".verdict-advice")).to_have_text(
