@@ -29,7 +29,7 @@ SCREEN_ONLY = """.headerlink, button, .jobbar, .wcard-made, .dock, .trail, templ
     .starter, .plan-whole, .crumbs, .car-choice, .diagram-down, summary, .observation-told,
     .glance-trail, .answer, .inview, .sample-word, .sample-say, .calc-group,
     .diagram-text, .embed:not([data-used]), .finder, .field-help, .calculator-address,
-    .glance-places, .test-skip, [hidden], script, select, title, desc"""
+    .glance-places, .test-skip, .index-filter, [hidden], script, select, title, desc"""
 PIECES = """(screenOnly) => {
     const pieces = [];
     const walker = document.createTreeWalker(document.querySelector(".text"), 4);
@@ -93,12 +93,12 @@ def test_a_calculator_inside_a_procedure_is_printed_once_it_was_used(
 ) -> None:
     page.goto(f"{book_address}{PROCEDURE}")
     embed = page.locator(".embed").first
-    name = embed.locator("summary").inner_text()
-    embed.locator("summary").click()
+    name = embed.locator("> summary").inner_text()
+    embed.locator("> summary").click()
     first = embed.locator("input[type=text]:visible").first
     first.fill("19,7")
     expect(embed.locator(".calculator-state")).to_have_text("")
-    embed.locator("summary").click()  # shut again: it is printed all the same
+    embed.locator("> summary").click()  # shut again: it is printed all the same
     printed = check_paper(page)
     assert without_space(name) in printed
     assert "19,7" in printed
