@@ -29,7 +29,8 @@ SCREEN_ONLY = """.headerlink, button, .jobbar, .wcard-made, .dock, .trail, templ
     .starter, .plan-whole, .crumbs, .car-choice, .diagram-down, summary, .observation-told,
     .glance-trail, .answer, .inview, .sample-word, .sample-say, .calc-group,
     .diagram-text, .embed:not([data-used]), .finder, .field-help, .calculator-address,
-    .glance-places, .test-skip, .index-filter, details:not([open]):not(.keep, [data-used]), [hidden], script, select, title, desc"""
+    .glance-places, .test-skip, .index-filter, [hidden], script,
+    details:not([open]):not(.keep, [data-used]), select, title, desc"""
 PIECES = """(screenOnly) => {
     const pieces = [];
     const walker = document.createTreeWalker(document.querySelector(".text"), 4);
