@@ -96,4 +96,4 @@ def test_the_procedure_of_the_skeleton_is_there(
     page.goto(f"{address_of(site)}procedures/first-procedure/first-car.html")
     expect(page.locator("h1")).to_contain_text("First procedure: First car")
     expect(page.locator(".test")).to_have_count(2)
-    expect(page.locator(".safety-message").first).to_be_visible()
+    expect(page.locator(".safety .signal").first).to_be_visible()

@@ -136,6 +136,7 @@ class _PageWriter:
         return html(
             "procedure.html.j2",
             title=self.data.title,
+            only_car=self._only_car(),
             summary=self.data.summary,
             car_choice=html("car_choice.html.j2", **self._addresses()),
             glance=self._glance(),
@@ -167,6 +168,10 @@ class _PageWriter:
             },
             data=self._data_script(),
         )
+
+    def _only_car(self) -> str:
+        """Return the name of the book's car where it has but one, for the title."""
+        return self.car.vehicle.data.name if len(self.book.vehicles) == 1 else ""
 
     def _after_tests(self) -> list[tuple[str, str]]:
         """Return the id and title of each section behind the tests that the author wrote."""
