@@ -23,6 +23,7 @@ from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.requires import edition, requires_problem
 from baybook.book.sources.problems import BadSources
+from baybook.carried import Carried
 from baybook.output.bill import bill_of_materials
 from baybook.output.exchange import Stage
 from baybook.output.offline import MANIFEST, icon_files, web_manifest, write_offline
@@ -45,7 +46,6 @@ from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
 from baybook.runtime.page_scripts import apart, book_id, joined_script, joined_style
 from baybook.runtime.typeface import chosen_typeface
-from baybook.runtime.vendored import Vendored
 
 _log = logging.getLogger("mkdocs.plugins.baybook")
 _HERE = Path(__file__).parent
@@ -87,7 +87,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     html: dict[str, Markup]
     shipped: dict[str, Path]
     written: dict[str, str]
-    carried: list[Vendored]
+    carried: list[Carried]
     stage: Stage | None = None
     preview = False
     """Whether the book is served and built again at each change, in a folder of MkDocs' own."""

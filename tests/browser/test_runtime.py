@@ -14,7 +14,7 @@ from tests.kept import RUNTIME_CACHE, one_maker
 from baybook.book.pint_quantities import unit_table_data
 from baybook.runtime import build_runtime
 from baybook.runtime.edition import OLDEST_BROWSERS
-from baybook.runtime.payload import ASSETS, text_of, zipped
+from baybook.runtime.payload import text_of, zipped
 from baycalc import api
 
 Address = Callable[[Path], str]
@@ -31,11 +31,6 @@ PAGE = f"""<!doctype html>
 """
 WORKERS = {"page.html": "'self'", "folder.html": "blob:"}
 """Where workers may come from: files over http, Blobs in a page from a folder."""
-
-SEARCH_SCRIPTS = """<script src="../assets/before-paint.js"></script>
-<script src="../assets/python/iframe-worker.js"></script>
-"""
-NATIVE_WORKER = ASSETS.parent / "first" / "before-paint.js"
 
 # A stand-in for the calculators, with what only a test wants: runaways and crashes.
 STAND_IN = """
@@ -89,14 +84,11 @@ def write_site(folder: Path, units: Any, calc_dir: Path | None = None) -> Path:
     for name, workers in WORKERS.items():
         page = PAGE.replace("WORKERS", workers)
         (folder / "deep" / name).write_text(page)
-        with_search = page.replace("<script", f"{SEARCH_SCRIPTS}<script", 1)
-        (folder / "deep" / f"search-{name}").write_text(with_search)
     python = folder / "assets" / "python"
     with one_maker():
         build_runtime(
             python, RUNTIME_CACHE, json.dumps(units), calc_dir=calc_dir, progress=lambda _: None
         )
-    shutil.copy(NATIVE_WORKER, folder / "assets")
     return folder
 
 
@@ -157,16 +149,6 @@ def test_it_starts_the_plain_way_when_the_address_asks_for_it(
     answer = call(page, {"method": "echo", "value": "µ"})
     assert answer == {"echo": "µ", "units": UNITS}
     assert page.evaluate("seen") == ["idle", "loading", "plain"]
-
-
-def test_it_starts_beside_the_search_shim(page: Page, site: Path, address_of: Address) -> None:
-    # From a folder the shim puts something else in the place of Worker.
-    root = address_of(site)
-    page.goto(f"{root}deep/search-{page_name(root)}")
-    from_folder = page.evaluate("location.protocol === 'file:'")
-    assert page.evaluate("Worker !== baybook.Worker") == from_folder
-    assert call(page, {"method": "echo", "value": 1})["echo"] == 1
-    assert page.evaluate("baybook.python.status") == "ready"
 
 
 def test_it_starts_where_webassembly_has_no_garbage_collection(
@@ -478,7 +460,7 @@ def test_a_start_that_hangs_is_given_up(
 def test_the_watch_sees_what_a_worker_asks_for(
     page: Page, watch: Any, site: Path, serve: Address
 ) -> None:
-    page.goto(f"{serve(site)}assets/python/iframe-worker.js")
+    page.goto(f"{serve(site)}assets/python/python.js")
     asked = """() => new Promise((resolve) => {
         const source = "fetch('http://outside.invalid/').catch(() => postMessage(0))";
         new Worker(URL.createObjectURL(new Blob([source]))).onmessage = resolve;

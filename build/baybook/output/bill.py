@@ -3,7 +3,6 @@
 import base64
 from collections.abc import Iterable
 from datetime import UTC, datetime
-from typing import Protocol
 from uuid import NAMESPACE_URL, uuid5
 
 from cyclonedx.model import HashAlgorithm, HashType
@@ -13,32 +12,10 @@ from cyclonedx.model.license import LicenseExpression
 from cyclonedx.output.json import JsonV1Dot6
 from packageurl import PackageURL
 
+from baybook.carried import Carried
+
 _NO_TIME = datetime(2000, 1, 1, tzinfo=UTC)
 """The same book gives the same bill."""
-
-
-class Carried(Protocol):
-    """One thing that others made, as the runtime tells it."""
-
-    @property
-    def name(self) -> str:
-        """Its name."""
-
-    @property
-    def version(self) -> str:
-        """Its version."""
-
-    @property
-    def licence(self) -> str:
-        """Its licence, by the identifier of SPDX."""
-
-    @property
-    def purpose(self) -> str:
-        """What the book has it for."""
-
-    @property
-    def integrity(self) -> str:
-        """Hash of the package that it came in, as npm writes it."""
 
 
 def bill_of_materials(carried: Iterable[Carried], book: str, release: str) -> str:

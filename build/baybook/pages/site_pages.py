@@ -4,11 +4,12 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from baybook.book.compiled import CompiledBook
+from baybook.carried import Carried
 from baybook.pages.authors.authors_pages import authors_pages
 from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
 from baybook.pages.landing import procedures_page, with_crumbs
-from baybook.pages.licences import Carried, licences_page
+from baybook.pages.licences import licences_page
 from baybook.pages.own_car import own_car_page
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.sheets import sheets_page

@@ -2,6 +2,6 @@
 
 from baybook.runtime.bundle import RuntimeFiles, build_runtime
 from baybook.runtime.errors import RuntimeBuildError
-from baybook.runtime.vendored import Vendored, vendored
+from baybook.runtime.vendored import vendored
 
-__all__ = ["RuntimeBuildError", "RuntimeFiles", "Vendored", "build_runtime", "vendored"]
+__all__ = ["RuntimeBuildError", "RuntimeFiles", "build_runtime", "vendored"]

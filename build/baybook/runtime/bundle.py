@@ -9,12 +9,12 @@ import time
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from baybook.carried import Carried
 from baybook.runtime.edition import (
     CLIENT,
     LIBRARY_FOLDER,
     LICENCE_FOLDER,
     SCHEMA,
-    SEARCH_SHIM,
     Progress,
     make_edition,
 )
@@ -23,7 +23,7 @@ from baybook.runtime.manifest import MANIFEST, is_whole
 from baybook.runtime.node import NPM_FILES
 from baybook.runtime.payload import ASSETS
 from baybook.runtime.typeface import STYLE_SHEET
-from baybook.runtime.vendored import Vendored, vendored
+from baybook.runtime.vendored import vendored
 from baybook.runtime.wheel import source_files
 
 HERE = Path(__file__).parent
@@ -39,16 +39,15 @@ _EDITION = re.compile(r"\.[0-9a-f]{16}\.(?:js|bin)$")
 class RuntimeFiles:
     """The files of one edition of the browser's Python.
 
-    `client` is the script that a page names; it finds the others beside itself. `search_shim`
-    makes the theme's search work from a folder. `typeface` is the style sheet of the book's own
-    typeface; `libraries` holds by name what the pages' own script takes in.
+    `client` is the script that a page names; it finds the others beside itself. `typeface` is the
+    style sheet of the book's own typeface; `libraries` holds by name what the pages' own script
+    takes in.
     """
 
     client: Path
-    search_shim: Path
     typeface: str
     libraries: dict[str, str]
-    carried: list[Vendored]
+    carried: list[Carried]
     sizes: dict[Path, int]
     cached: bool
     seconds: float
@@ -87,7 +86,7 @@ def build_runtime(
         if _EDITION.search(stale.name):
             stale.unlink()
     copied = {Path(shutil.copy(path, out_dir)): size for path, size in made.sizes.items()}
-    return replace(made, client=out_dir / CLIENT, search_shim=out_dir / SEARCH_SHIM, sizes=copied)
+    return replace(made, client=out_dir / CLIENT, sizes=copied)
 
 
 def runtime_files(
@@ -140,7 +139,6 @@ def runtime_files(
     shipped = [path for path in sorted(made.iterdir()) if path.is_file() and path.name != MANIFEST]
     return RuntimeFiles(
         client=made / CLIENT,
-        search_shim=made / SEARCH_SHIM,
         typeface=(made / LIBRARY_FOLDER / STYLE_SHEET).read_text(encoding="ascii"),
         libraries=_libraries(made / LIBRARY_FOLDER),
         carried=vendored(made / LIBRARY_FOLDER / LICENCE_FOLDER),

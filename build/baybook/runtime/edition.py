@@ -17,7 +17,6 @@ from baybook.runtime.wheel import lock_wheel, write_wheel
 
 HERE = Path(__file__).parent
 CLIENT = "python.js"
-SEARCH_SHIM = "iframe-worker.js"
 PAYLOADS = ("wasm", "snapshot", "plain")
 OLDEST_BROWSERS = "Chrome or Edge 111, Firefox 113, Safari 16.4"
 """What the pages need came with these: the style sheets' color-mix() to Chrome, DecompressionStream
@@ -73,7 +72,6 @@ def make_edition(
         snapshot = make_snapshot(node, modules / "pyodide", wheel, units)
         progress("packing the browser's Python")
         _write_python(shipped, edition, modules / "pyodide", snapshot, wheel, units)
-        _copy_search_shim(modules / "iframe-worker", shipped)
         _copy_libraries(modules, shipped)
         _write_schema_check(node, modules, shipped)
         _write_typeface(modules / PACKAGE, shipped)
@@ -132,11 +130,6 @@ def _plain(pyodide: Path, base_lock: dict[str, Any], wheel: Path, units: Path) -
 
 def _zipped(file: Path) -> Payload:
     return {f"{file.name}.gz": zipped(file.read_bytes())}
-
-
-def _copy_search_shim(package: Path, folder: Path) -> None:
-    shutil.copy(package / "shim" / "index.js", folder / SEARCH_SHIM)
-    shutil.copy(package / "LICENSE", folder / f"{SEARCH_SHIM}.LICENSE.txt")
 
 
 def _write_typeface(package: Path, folder: Path) -> None:

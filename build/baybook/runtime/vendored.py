@@ -1,9 +1,10 @@
-"""What others made and the book carries: name, version, licence with its text, and hash."""
+"""Reads what the runtime carries of others from the npm packages and their lock file."""
 
 import json
 import shutil
-from dataclasses import dataclass
 from pathlib import Path
+
+from baybook.carried import Carried
 
 HERE = Path(__file__).parent
 LOCK = HERE / "package-lock.json"
@@ -22,29 +23,12 @@ SOURCES = {
 
 PURPOSE = {
     "pyodide": "the browser's Python",
-    "iframe-worker": "search in a book opened from a folder",
     "ajv": "checks bench sheets that are loaded from files",
     "js-yaml": "reads and writes the file of a car of one's own",
     "minisearch": "finds codes, complaints, parts and tests by words",
     "idb": "keeps bench sheets and photos in the browser",
     "@fontsource-variable/atkinson-hyperlegible-next": "the typeface of the book",
 }
-
-
-@dataclass(frozen=True)
-class Vendored:
-    """One thing that is carried along.
-
-    `integrity` is the hash of the package it came in, as npm writes it.
-    """
-
-    name: str
-    version: str
-    licence: str
-    purpose: str
-    integrity: str
-    text: str = ""
-    source: str = ""
 
 
 def keep_licences(modules: Path, folder: Path) -> None:
@@ -71,7 +55,7 @@ def keep_licences(modules: Path, folder: Path) -> None:
     (folder / "versions.json").write_text(json.dumps(versions), encoding="utf-8")
 
 
-def vendored(folder: Path) -> list[Vendored]:
+def vendored(folder: Path) -> list[Carried]:
     """Return what an edition holds of others, sorted by name.
 
     Parameters
@@ -84,7 +68,7 @@ def vendored(folder: Path) -> list[Vendored]:
     pyodide = next(entry for entry in found if entry.name == "pyodide")
     versions = json.loads((folder / "versions.json").read_text("utf-8"))
     inside = [
-        Vendored(
+        Carried(
             name,
             versions[name],
             licence,
@@ -98,8 +82,8 @@ def vendored(folder: Path) -> list[Vendored]:
     return sorted([*found, *inside], key=lambda entry: entry.name.lower())
 
 
-def _from_lock(name: str, entry: dict[str, str], folder: Path) -> Vendored:
-    return Vendored(
+def _from_lock(name: str, entry: dict[str, str], folder: Path) -> Carried:
+    return Carried(
         name,
         entry["version"],
         entry["license"],

@@ -2,13 +2,13 @@
 
 import json
 
+from baybook.carried import Carried
 from baybook.output.bill import bill_of_materials
-from baybook.runtime.vendored import Vendored
 
 CARRIED = [
-    Vendored("pyodide", "0.29.5", "MPL-2.0", "the browser's Python", "sha512-AAEC"),
-    Vendored("CPython", "3.13.2", "PSF-2.0", "part of pyodide", "sha512-AAEC"),
-    Vendored("@some/face", "5.3.0", "OFL-1.1", "the typeface of the book", "sha512-AAEC"),
+    Carried("pyodide", "0.29.5", "MPL-2.0", "the browser's Python", "sha512-AAEC"),
+    Carried("CPython", "3.13.2", "PSF-2.0", "part of pyodide", "sha512-AAEC"),
+    Carried("@some/face", "5.3.0", "OFL-1.1", "the typeface of the book", "sha512-AAEC"),
 ]
 
 

@@ -3,11 +3,12 @@
 import re
 from pathlib import Path
 
+from baybook.carried import Carried
 from baybook.pages.licences import licences_page
-from baybook.runtime.vendored import Vendored, keep_licences, vendored
+from baybook.runtime.vendored import keep_licences, vendored
 
 
-def carried(tmp_path: Path, modules: Path) -> list[Vendored]:
+def carried(tmp_path: Path, modules: Path) -> list[Carried]:
     keep_licences(modules, tmp_path / "licences")
     return vendored(tmp_path / "licences")
 

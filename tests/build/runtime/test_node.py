@@ -96,4 +96,4 @@ def test_the_installed_npm_packages_need_no_address(modules: Path) -> None:
     assert "resolved" not in lock
     assert "://" not in lock
     found = subprocess.run(["ls", modules], capture_output=True, text=True, check=True)
-    assert {"pyodide", "iframe-worker"} <= set(found.stdout.split())
+    assert {"pyodide", "minisearch"} <= set(found.stdout.split())

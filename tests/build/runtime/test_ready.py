@@ -25,7 +25,7 @@ def carried(stand_in: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
     """A carried edition of the stand-in, in a program that can make no other one."""
     edition = tmp_path / "ready" / input_key(stand_in, UNITS)
     edition.mkdir(parents=True)
-    for name in ("python.js", "iframe-worker.js", f"engine.{edition.name}.js"):
+    for name in ("python.js", "schema.js", f"engine.{edition.name}.js"):
         (edition / name).write_text(name)
     (edition / LIBRARY_FOLDER).mkdir()
     (edition / LIBRARY_FOLDER / STYLE_SHEET).write_text("")
@@ -43,7 +43,7 @@ def test_the_carried_edition_is_copied(
     assert made.cached
     assert {path.name for path in made.sizes} == {
         "python.js",
-        "iframe-worker.js",
+        "schema.js",
         f"engine.{carried.name}.js",
     }
     assert made.client.read_text() == "python.js"

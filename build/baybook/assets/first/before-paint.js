@@ -1,6 +1,6 @@
 // Runs before the page is painted: the light and the units that the reader chose. The one global
 // of the book begins here.
-window.baybook = { Worker: window.Worker };
+window.baybook = {};
 if (location.protocol !== "file:") {
   // Only a page from a folder needs workers from Blobs; the policy of the page gets narrower.
   const policy = document.createElement("meta");

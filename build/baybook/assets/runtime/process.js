@@ -76,7 +76,7 @@ class PythonProcess {
 
   async startWorker(name) {
     const address = await this.files.worker(name);
-    const worker = new (window.baybook.Worker ?? Worker)(address);
+    const worker = new Worker(address);
     URL.revokeObjectURL(address); // the worker has it; of another address this does nothing
     worker.onerror = (event) => this.settle("reject", new Error(event.message || `${name}.js could not be loaded`));
     this.workers.push(worker);
