@@ -1,4 +1,4 @@
-"""Every page of the book: opens quietly, fits a phone, and its links lead somewhere."""
+"""Every page of the book: opens quietly, keeps to its policy, fits a phone, has no lost link."""
 
 from collections.abc import Iterator
 from html.parser import HTMLParser
@@ -9,13 +9,26 @@ import pytest
 from playwright.sync_api import Page
 
 PHONE = {"width": 390, "height": 844}
-OVERFLOW = """() => {
+PARTS = 2
+"""So many tests share the pages, for two workers."""
+
+VIOLATIONS = """window.violations = [];
+document.addEventListener("securitypolicyviolation", (event) =>
+    window.violations.push(`${event.violatedDirective}: ${event.blockedURI} ${event.sample}`));"""
+SEEN = """() => {
     const width = document.documentElement.clientWidth;
-    if (document.documentElement.scrollWidth <= width) return [];
-    return [...document.querySelectorAll("body *")]
-        .filter((each) => each.getBoundingClientRect().right > width + 1)
-        .slice(0, 3)
-        .map((each) => `${each.tagName} ${each.className}: ${each.textContent.slice(0, 40)}`);
+    const tooWide = document.documentElement.scrollWidth <= width ? [] :
+        [...document.querySelectorAll("body *")]
+            .filter((each) => each.getBoundingClientRect().right > width + 1)
+            .slice(0, 3)
+            .map((each) => `${each.tagName} ${each.className}: ${each.textContent.slice(0, 40)}`);
+    const policies = [...document.querySelectorAll("meta[http-equiv=Content-Security-Policy]")];
+    return {
+        tooWide,
+        policies: policies.map((meta) => meta.content),
+        violations: window.violations,
+        headings: document.querySelectorAll("h1").length,
+    };
 }"""
 
 
@@ -23,17 +36,34 @@ def pages_of(book: Path) -> list[str]:
     return sorted(path.relative_to(book).as_posix() for path in book.rglob("*.html"))
 
 
-def test_every_page_opens_quietly_and_fits_a_phone(
-    page: Page, book: Path, book_address: str
+def wrong_with(page: Page, root: str, uri: str) -> dict[str, list[str]]:
+    """Open a page; return what is wrong with it."""
+    page.goto(f"{root}{uri}")
+    seen = page.evaluate(SEEN)
+    assert seen["headings"] == 1, uri
+    first, *more = seen["policies"]
+    assert "default-src 'none'" in first, uri
+    assert ("worker-src 'self'" in more) == root.startswith("http") or uri == "404.html", uri
+    return {what: seen[what] for what in ("tooWide", "violations") if seen[what]}
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_every_page_opens_quietly_keeps_to_its_policy_and_fits_a_phone(
+    page: Page, book: Path, book_address: str, part: int
 ) -> None:
+    page.add_init_script(VIOLATIONS)
     page.set_viewport_size(PHONE)
-    too_wide = {}
-    for uri in pages_of(book):
-        page.goto(f"{book_address}{uri}")
-        assert page.locator("h1").count() == 1, uri
-        if found := page.evaluate(OVERFLOW):
-            too_wide[uri] = found
-    assert too_wide == {}
+    uris = pages_of(book)[part::PARTS]
+    wrong = {uri: wrong_with(page, book_address, uri) for uri in uris}
+    assert {uri: found for uri, found in wrong.items() if found} == {}
+
+
+def test_one_page_of_each_kind_keeps_to_its_policy_in_a_folder(page: Page, book: Path) -> None:
+    page.add_init_script(VIOLATIONS)
+    page.set_viewport_size(PHONE)
+    kinds = {str(Path(uri).parent): uri for uri in pages_of(book)}
+    wrong = {uri: wrong_with(page, f"{book.as_uri()}/", uri) for uri in kinds.values()}
+    assert {uri: found for uri, found in wrong.items() if found} == {}
 
 
 class Links(HTMLParser):

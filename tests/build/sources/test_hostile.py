@@ -59,6 +59,7 @@ CASES = {
     "no number": (AIR, "often: 2", "often: .nan", "expected a finite number, got nan"),
     "brackets of links": (AIR, BODY, "[" * 20_000, "expected at most 500 of [ in a paragraph"),
     "brackets of elements": (AIR, BODY, "<a " * 20_000, "expected at most 500 of < in a paragraph"),
+    "pictures without an end": (AIR, BODY, "![a](" * 20_000, "at most 500 of [ in a paragraph"),
     "quotes in quotes": (AIR, BODY, "> " * 3000, "expected at most 20 quotes"),
     "lists in lists": (AIR, BODY, DEEP_LISTS, "expected an indent of at most 200, got more"),
     "lists on one line": (AIR, BODY, "1. " * 1000, "expected at most 20 quotes or lists"),
