@@ -347,7 +347,11 @@ def harmed(site: Path, name: str, harm: Callable[[Path], None]) -> None:
 
 
 @pytest.mark.usefixtures("errors_expected")
-@pytest.mark.parametrize("harm", [cut, exchange, halve, Path.unlink])
+@pytest.mark.parametrize(
+    ("address_of", "harm"),
+    [("http", cut), ("http", exchange), ("file", halve), ("file", Path.unlink)],
+    indirect=["address_of"],
+)
 def test_a_snapshot_that_does_not_start_gives_way_to_the_plain_way(
     page: Page, damaged: Path, address_of: Address, harm: Callable[[Path], None]
 ) -> None:
