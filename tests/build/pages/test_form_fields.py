@@ -1,6 +1,7 @@
 """The fields of a form in both unit systems: whose units they are, and how they are rounded."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -127,3 +128,20 @@ def test_a_default_that_both_systems_write_alike_stays(
     fields = {field["id"]: field for field in form_fields(calculators["voltage_drop"], {})}
     for system in ("us", "metric"):
         assert (fields["load"][system], fields["load"][f"unit_{system}"]) == ("18", "A")
+
+
+@pytest.mark.parametrize(
+    ("default", "optional", "may_stay_empty"),
+    [("1 psi", False, False), ("1 psi", True, True), (None, False, True)],
+)
+def test_a_field_without_a_first_value_may_stay_empty(
+    calculators: Mapping[str, Calculator],
+    default: str | None,
+    optional: bool,
+    may_stay_empty: bool,
+) -> None:
+    field = Quantity(
+        id="x", label="X", kind="pressure", units=("psi",), default=default, optional=optional
+    )
+    (written,) = form_fields(replace(calculators["voltage_drop"], inputs=(field,)), {})
+    assert written["optional"] is may_stay_empty

@@ -230,3 +230,16 @@ def test_a_verdict_shows_the_step_of_its_bytes(run: Any) -> None:
     assert written["test_verdict"]["us"].startswith(
         "Reading 0.36536 V, limit at least 0.36328 V and at most 0.36523 V"
     )
+
+
+@pytest.mark.parametrize(
+    ("item", "told"),
+    [
+        ("trim", "Above zero fuel is added: the mixture would be lean without it."),
+        ("narrow_band", "Rich above 0.6 V, lean below 0.3 V: common practice."),
+        ("pressure", "Absolute pressure. With the engine off both show the air around."),
+    ],
+)
+def test_what_an_item_means_is_said(item: str, told: str) -> None:
+    notes = [note["text"] for note in api.run("scan_values", {"item": item})["notes"]]
+    assert told in notes

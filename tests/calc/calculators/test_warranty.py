@@ -85,6 +85,13 @@ def test_two_years_by_the_calendar(compute: Any, claimed: str, inside: str) -> N
     assert found["age_limit"] == 731 * 86400
 
 
+def test_the_odometer_may_be_off_by_its_error_and_no_more(compute: Any) -> None:
+    """A bound of 500 mi, evenly likely within (JCGM 100, 4.3.7), has 289 mi: twice that is 577."""
+    fields = {"delivered": "2024-03-01", "claimed": "2025-03-01", "distance_error": "500 mi"}
+    assert compute(distance="23420 mi", **fields)["inside"] == "yes"
+    assert compute(distance="23430 mi", **fields)["inside"] == "not sure"
+
+
 def test_days_are_shown_where_years_would_hide_the_difference() -> None:
     answer = api.run("warranty", {"age_from": "age", "age": "731 d", "distance": "1 mi"})
     assert answer["results"]["inside"]["us"] == "not sure"

@@ -17,6 +17,11 @@ def errors(name: str, **fields: str) -> dict[str, str]:
     return found
 
 
+@pytest.mark.parametrize("text", ["AWG10", "AWG 10", "awg 10", "10 AWG"])
+def test_a_gauge_of_wire_may_lead_its_number(text: str) -> None:
+    assert split_quantity(text, "mm2") == ("10", "AWG")
+
+
 PRESSURES = "inHg, kPa, mmHg, mbar, hPa, psi, inH2O, mmH2O"
 
 

@@ -20,6 +20,14 @@ AREAS = st.floats(0.2e-6, 100e-6)
 CLASSES = st.sampled_from(INSULATIONS)
 
 
+# 33 CFR 183.425, Table 5, at 30 °C, the column of 105 °C whole: AWG 18 to 4/0 [A].
+def test_a_whole_column() -> None:
+    sizes = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
+    found = [allowed_current(area_from_awg(size), "105", 30 + KELVIN) for size in sizes]
+    table = [20, 25, 35, 45, 60, 80, 120, 160, 180, 210, 245, 285, 330, 385, 445]
+    assert found == pytest.approx(table)
+
+
 # 33 CFR 183.425, Table 5, at 30 °C.
 @pytest.mark.parametrize(
     ("size", "insulation", "current"),

@@ -74,6 +74,18 @@ class TestCauseBeforeThePart:
         assert questions(model, *fitted)["cause"].state == "before closing"
 
 
+@pytest.mark.parametrize(("minutes", "kind"), [(4, "test"), (60, "repair")])
+def test_a_knock_on_is_looked_for_first_where_that_costs_less_than_its_share(minutes, kind):
+    """Share 0.3 of a bill of 40 and a proof of 15: the test pays at 4 minutes, not at 60."""
+    faults = [
+        fault("pump", 4, 60, 250, leads_to={"relay": {"chance": 0.3}}),
+        fault("relay", 1, 20, 20),
+    ]
+    tests = [check("feed", 8, {"pump": 0.95}), check("swap", minutes, {"relay": 0.95})]
+    model = Model(from_data(network(faults, tests, recheck_minutes=15)))
+    assert next_action(model, [result("feed")]).kind == kind
+
+
 class TestKnockOnAfterTheRepair:
     """The car that got a new pump, and whose relay then died: found, explained, asked for."""
 

@@ -1,7 +1,7 @@
 """What a history says of the work: minutes, set-ups, waiting, money, tests done."""
 
 import pytest
-from tests.calc.isolation.jobs import events
+from tests.calc.isolation.jobs import case_of, events
 from tests.calc.isolation.networks import Json, check, fault, network, result
 
 from baycalc.isolation.model.bayes_net import Model
@@ -78,6 +78,12 @@ def test_cold_is_gone_once_the_engine_was_warm(cold):
 def test_two_set_ups_of_one_state_and_what_a_test_uses_up(cold):
     after = job(cold, {"state": "cold"}, result("start"), result("look"))
     assert (after.minutes, after.wait, after.price) == (5.0 + QUICK + 2.0, 0.0, 7.0)
+
+
+def test_the_plan_counts_the_night_too(cold):
+    problem = case_of(cold, []).problem
+    step = problem.step(problem.number["start"], Stand(), problem.met, problem.open)
+    assert (step.minutes, step.wait) == (8.0, 480.0)
 
 
 def test_a_look_outside_takes_its_hour(pump):
