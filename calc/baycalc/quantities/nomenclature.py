@@ -237,10 +237,3 @@ NOMENCLATURE: tuple[tuple[str, tuple[Symbol, ...]], ...] = (
     ("Tables", _TABLES),
 )
 """All of it, by subject: heading and lines."""
-
-
-def symbols_of(argument: str) -> tuple[Symbol, ...]:
-    """Return the entries that an argument of the code stands under."""
-    return tuple(
-        entry for _, entries in NOMENCLATURE for entry in entries if argument in entry.arguments
-    )

@@ -178,10 +178,6 @@ class UnitTable:
         """Return the symbols of the units of one kind, in the table's order."""
         return list(self._kinds[kind])
 
-    def si_symbol(self, kind: str) -> str:
-        """Return the symbol of the SI unit of one kind."""
-        return self._si[kind]
-
     def unit(self, kind: str, spelling: str) -> Unit:
         """Find a unit of one kind by its symbol or another spelling.
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import baycalc
+from baybook.book.pint_quantities import unit_table_data
 from baycalc import api
 from baycalc.forms.declare import Quantity
-from baycalc.quantities import units
-from baycalc.quantities.nomenclature import NOMENCLATURE, symbols_of
+from baycalc.quantities.nomenclature import NOMENCLATURE, Symbol
 
 PHYSICS = Path(baycalc.__file__).parent / "physics"
 ENTRY = re.compile(r"^(\w+) : .+\n((?:    .*\n?)+)", re.MULTILINE)
@@ -23,10 +23,11 @@ def numbers() -> Iterator[tuple[str, str, str]]:
         for node in ast.parse(path.read_text(encoding="utf-8")).body:
             if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
                 yield from of_function(f"{path.name}: {node.name}", node)
+    table = unit_table_data()
     for name in api.names():
         for entry in api.describe(name).inputs:
             if isinstance(entry, Quantity):
-                unit = units.installed().si_symbol(entry.kind)
+                unit = table[entry.kind]["si"]
                 yield name, entry.id, "-" if unit == "1" else unit
 
 
@@ -36,6 +37,12 @@ def of_function(place: str, node: ast.FunctionDef) -> Iterator[tuple[str, str, s
         if argument.annotation and ast.unparse(argument.annotation) in NUMBERS:
             text = " ".join(described.get(argument.arg, "").split())
             yield place, argument.arg, text.rpartition("[")[2].rstrip("].")
+
+
+def symbols_of(argument: str) -> list[Symbol]:
+    """Give the entries that an argument of the code stands under."""
+    listed = [entry for _, entries in NOMENCLATURE for entry in entries]
+    return [entry for entry in listed if argument in entry.arguments]
 
 
 def test_every_number_is_on_the_nomenclature() -> None:

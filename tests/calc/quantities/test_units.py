@@ -272,7 +272,6 @@ def test_a_table_of_ones_own() -> None:
     data = {"depth": {"si": "m", "units": {"m": {"factor": 1}, "fathom": {"factor": 1.8288}}}}
     own = UnitTable(data)
     assert own.kinds() == ["depth"]
-    assert own.si_symbol("depth") == "m"
     assert own.unit("depth", "Fathom") == Unit("fathom", 1.8288)
     assert own.parse("depth", "2 fathom") == pytest.approx(3.6576)
 
