@@ -37,6 +37,14 @@ _BEFORE_TESTS = ("safety", "how-it-works", "plan", "tests")
 _OURS = {"safety": "Safety", "plan": "Plan"}
 """Titles of the sections that no author writes."""
 
+_BRIEF = {
+    "before-fitting": "What is made sure of first",
+    "fitting": "How the work is done",
+    "proof": "How the repair is proven",
+    "meanwhile": "Whether it may be driven until then",
+}
+"""What stands of a section while it is folded."""
+
 _AT_THE_END = (("sources", "Sources"), ("cars", "Cars"))
 
 _WORK = ("head", "cards", "dock", "trail")
@@ -151,7 +159,12 @@ class _PageWriter:
             tests_intro=self._section("tests"),
             tests=self.tests.sections(),
             sections=[
-                {"id": name, "title": title, "text": self._section(name)}
+                {
+                    "id": name,
+                    "title": title,
+                    "brief": self._brief(name),
+                    "text": self._section(name),
+                }
                 for name, title in self._after_tests()
             ],
             leads_on=self._leads_on(),
@@ -235,6 +248,11 @@ class _PageWriter:
         return self.data.complaints or {
             f"complaint-{place}": text for place, text in enumerate(self.data.symptoms, 1)
         }
+
+    def _brief(self, name: str) -> str:
+        """Return what stands of a section while it is folded: what it says, or its parts."""
+        below = [part.title for part in self.car.source.under(name) if self._concerns(part.id)]
+        return ", ".join(below) or _BRIEF.get(name, "")
 
     def _section(self, name: str) -> Markup:
         """Write a fixed section with the sections below it."""

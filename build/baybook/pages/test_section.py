@@ -7,7 +7,7 @@ from markupsafe import Markup
 from msgspec import UnsetType
 
 from baybook.book.car import CarProcedure, gauge_si, is_figure
-from baybook.book.source_model import Embed, Observation, Test
+from baybook.book.source_model import Embed, Observation, Setup, Test
 from baybook.book.sources.problem_report import written_from
 from baybook.pages.body import BodyWriter, between_html
 from baybook.pages.form_fields import entries_of
@@ -16,7 +16,7 @@ from baybook.pages.site import calculator_uri, href
 from baycalc import api
 from baycalc.forms.declare import Quantity
 from baycalc.quantities.units import label
-from baycalc.text import capital
+from baycalc.text import capital, duration
 
 
 def _in_attribute(data: dict[str, Any]) -> Markup:
@@ -47,6 +47,7 @@ class TestWriter:
         return {
             "id": name,
             "title": test.title,
+            "brief": self._brief(test),
             "facts": self._facts(test),
             "text": self.body.write(section.text) if section else "",
             "observations": Markup("\n").join(
@@ -57,8 +58,17 @@ class TestWriter:
             "calculator": self._embed(name, test.calculator),
         }
 
+    def _setup(self, test: Test) -> Setup | None:
+        return None if isinstance(test.setup, UnsetType) else self.data.setups[test.setup]
+
+    def _brief(self, test: Test) -> str:
+        """Return what stands of a test while it is folded: its time, and how the car stands."""
+        setup = self._setup(test)
+        standing = f", {setup.says.rstrip('.')}" if setup else ""
+        return f"{duration(test.minutes)}{standing}"
+
     def _facts(self, test: Test) -> Markup:
-        setup = None if isinstance(test.setup, UnsetType) else self.data.setups[test.setup]
+        setup = self._setup(test)
         after = [
             {"id": other, "title": self.car.tests[other].title}
             for other in test.after

@@ -114,6 +114,7 @@ function tellOther() {
 function mark() {
   const { dataset } = document.documentElement;
   dataset.car = chosen()?.id ?? "";
+  one("[data-car-chip]").hidden = !chosen();
   for (const name of ["invented", "own"]) {
     if (chosen()?.[name]) dataset[name] = "";
     else delete dataset[name];

@@ -2,6 +2,7 @@
 import { answeredCard, whyCard } from "./cards.js";
 import { all, one } from "./dom.js";
 import { card } from "./fill.js";
+import { unfoldAll } from "./folding.js";
 import { job } from "./job.js";
 import { offerTimers } from "./timer.js";
 
@@ -23,6 +24,7 @@ export function sectionsOf({ card: name, test, fault }) {
 export function mark(sections) {
   for (const each of all(".now")) each.classList.remove("now");
   for (const each of sections) each.classList.add("now");
+  unfoldAll(sections);
 }
 
 /** What a script adds to the sections of the page; it goes when the card does. */

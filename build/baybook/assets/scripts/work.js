@@ -204,6 +204,7 @@ const ACTS = {
   },
   again: goBack,
   done: () => job.add({ type: "done", test: state.shown.test, testTitle: job.data().tests[state.shown.test].title }),
+  "opening-all": () => job.add({ type: "opening", done: namesOf("[data-opening]"), skipped: [] }),
   opening: () => job.add({ type: "opening", done: namesOf("[data-opening]:checked"), skipped: namesOf("[data-opening]:not(:checked)") }),
   "leave-open": () => job.add({ type: "step", step: "leave-open" }),
   fit: () => job.add({ type: "step", step: "fit" }),
