@@ -253,6 +253,11 @@ def page(new_page: Callable[..., Page]) -> Page:
     return new_page()
 
 
+def unfold(page: Page) -> None:
+    """Open the tests of a procedure, and what follows them."""
+    page.evaluate("document.querySelectorAll('.page-fold').forEach((each) => (each.open = true))")
+
+
 FOCUSED = "selector => document.activeElement?.matches(selector) ?? false"
 
 

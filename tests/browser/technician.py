@@ -4,7 +4,7 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from baybook.book.pint_quantities import unit_table
+from baybook.book.pint_quantities import unit_table_data
 
 MOST_CARDS = 70
 """A job that takes more cards than this goes round in circles."""
@@ -183,5 +183,5 @@ def figure(judge: dict[str, Any], shown: bool) -> str:
         value = (low + high) / 2
     else:
         value = low * above if low else high * 0.4
-    symbol = unit_table().si_symbol(judge["kind"])
+    symbol = unit_table_data()[judge["kind"]]["si"]
     return f"{value * 100:.6g} %" if symbol == "1" else f"{value:.6g} {symbol}"

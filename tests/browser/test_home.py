@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import tab_to, work_page
+from tests.browser.conftest import tab_to, unfold, work_page
 
 Address = Callable[[Path], str]
 
@@ -130,6 +130,7 @@ def test_two_cars_of_one_page_show_their_own_figures(
     for car in ("halden-finch", "quillon-tarn"):
         page = new_page()
         page.goto(f"{book_address}{work_page('thermostat-warm-up', car)}")
+        unfold(page)
         places = page.evaluate("baybook.car.chosen().places")
         texts = {}
         for figure in page.locator(".figure").all():

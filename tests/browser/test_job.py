@@ -244,7 +244,7 @@ def test_the_focus_goes_to_the_heading_of_a_new_card(page: Page, book_address: s
 
 def test_a_watch_runs_beside_a_timed_step(page: Page, book_address: str) -> None:
     page.clock.install()
-    page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}")
+    page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}#pump-current")
     page.locator("[data-work-test=pump-current]").click()
     technician = Technician(page, set(), hands="mouse")
     page.locator("[data-act=begin]").click()

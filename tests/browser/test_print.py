@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import work_page
+from tests.browser.conftest import unfold, work_page
 from tests.browser.paper import plain, printed_sheets
 
 PROCEDURE = work_page("vacuum-supply", "halden-finch")
@@ -77,6 +77,7 @@ def test_a_procedure_is_printed_whole_with_its_readings_and_no_panel(
     page: Page, book: Path
 ) -> None:
     page.goto(f"{book.as_uri()}/{PROCEDURE}")
+    unfold(page)
     reading = page.locator(".observation-reading").first
     reading.locator("input[type=text]").fill("12,3")
     expect(reading.locator(".verdict")).to_be_visible()
@@ -93,6 +94,7 @@ def test_a_calculator_inside_a_procedure_is_printed_once_it_was_used(
     page: Page, book_address: str
 ) -> None:
     page.goto(f"{book_address}{PROCEDURE}")
+    unfold(page)
     embed = page.locator(".embed").first
     name = embed.locator("> summary").inner_text()
     embed.locator("> summary").click()

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
-from tests.browser.conftest import ROOT, work_page
+from tests.browser.conftest import ROOT, unfold, work_page
 
 Address = Callable[[Path], str]
 
@@ -21,6 +21,7 @@ AT_VALVE = "valve-vacuum.arrives"  # at least 15 inHg at sea level, falls with t
 @pytest.fixture
 def procedure(page: Page, book_address: str) -> Page:
     page.goto(f"{book_address}{PAGE}")
+    unfold(page)
     return page
 
 
@@ -100,11 +101,13 @@ def test_the_units_follow_one_switch_and_are_remembered(
     page: Page, book: Path, address_of: Address
 ) -> None:
     page.goto(f"{address_of(book)}{PAGE}")
+    unfold(page)
     limit = place(page, HOLD).locator(".observation-limit .quantity")
     expect(limit).to_have_text("18 inHg (61 kPa)")
     page.locator("[data-turn-units]").click()
     expect(limit).to_have_text("61 kPa (18 inHg)")
     page.reload()
+    unfold(page)
     expect(page.locator("[data-turn-units]")).to_have_text("Metric")
     expect(limit).to_have_text("61 kPa (18 inHg)")
     found = enter(page, HOLD, "64")  # 18.9 inHg
