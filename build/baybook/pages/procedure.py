@@ -1,4 +1,4 @@
-"""A procedure's pages: a front page, and one page for each set of equipment."""
+"""A procedure's pages, one for each set of equipment, behind its front page."""
 
 from pathlib import Path
 from typing import Any
@@ -9,13 +9,13 @@ from baybook.book.bound import BoundProcedure
 from baybook.book.compiled import CompiledBook
 from baybook.book.equipment import Variant
 from baybook.book.source_model import Safety
-from baybook.book.sources.load import ProcedureSource
 from baybook.book.sources.sections import Section
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
 from baybook.pages.plan import plan_html, tree_html
 from baybook.pages.plan_cache import plan_key, plans_of
+from baybook.pages.procedure_front import front_page, trail_of
 from baybook.pages.prose import plain_prose, safe_prose
 from baybook.pages.render import heading, html, taken
 from baybook.pages.site import (
@@ -23,7 +23,6 @@ from baybook.pages.site import (
     SHEETS_URI,
     Page,
     Settings,
-    car_href,
     href,
     procedure_uri,
     vehicle_uri,
@@ -36,14 +35,6 @@ _BEFORE_TESTS = ("safety", "how-it-works", "plan", "tests")
 
 _OURS = {"safety": "Safety", "plan": "Plan"}
 """Titles of the sections that no author writes."""
-
-_BRIEF = {
-    "before-fitting": "What is made sure of first",
-    "fitting": "How the work is done",
-    "proof": "How the repair is proven",
-    "meanwhile": "Whether it may be driven until then",
-}
-"""What stands of a section while it is folded."""
 
 _AT_THE_END = (("sources", "Sources"), ("cars", "Cars"))
 
@@ -63,28 +54,8 @@ def procedure_pages(book: CompiledBook, settings: Settings, cache: Path) -> list
         _PageWriter(variant, car, book, settings, plans)
         for variant, car in zip(book.variants, cars, strict=True)
     ]
-    fronts = [_front_page(source, book) for source in book.sources.procedures.values()]
+    fronts = [front_page(source, book) for source in book.sources.procedures.values()]
     return fronts + [writer.written() for writer in writers]
-
-
-def _trail(source: ProcedureSource) -> tuple[str, ...]:
-    return ("Procedures", source.data.title)
-
-
-def _front_page(source: ProcedureSource, book: CompiledBook) -> Page:
-    uri = procedure_uri(source.id)
-    names = book.page_names()
-    cars = book.sources.matches(source)
-    text = html(
-        "procedure_front.html.j2",
-        id=source.id,
-        data=source.data,
-        system=source.system,
-        codes={code: source.code_title(code) for code in source.data.codes},
-        cars=[(car.id, car.data, car_href(source.id, car.id, names, uri)) for car in cars],
-        my_car=href(MY_CAR_URI, uri),
-    )
-    return Page(uri, source.data.title, text, _trail(source))
 
 
 class _PageWriter:
@@ -113,7 +84,7 @@ class _PageWriter:
     def written(self) -> Page:
         """Return the page."""
         title, text = self.data.title, self.text()
-        trail = _trail(self.car.source)
+        trail = trail_of(self.car.source)
         up = procedure_uri(self.car.source.id)
         return Page(
             self.page,
@@ -162,7 +133,7 @@ class _PageWriter:
                 {
                     "id": name,
                     "title": title,
-                    "brief": self._brief(name),
+                    "parts": self._parts(name),
                     "text": self._section(name),
                 }
                 for name, title in self._after_tests()
@@ -249,10 +220,8 @@ class _PageWriter:
             f"complaint-{place}": text for place, text in enumerate(self.data.symptoms, 1)
         }
 
-    def _brief(self, name: str) -> str:
-        """Return what stands of a section while it is folded: what it says, or its parts."""
-        below = [part.title for part in self.car.source.under(name) if self._concerns(part.id)]
-        return ", ".join(below) or _BRIEF.get(name, "")
+    def _parts(self, name: str) -> list[str]:
+        return [part.title for part in self.car.source.under(name) if self._concerns(part.id)]
 
     def _section(self, name: str) -> Markup:
         """Write a fixed section with the sections below it."""
