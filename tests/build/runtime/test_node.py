@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from baybook.runtime import RuntimeBuildError
+from baybook.runtime.manifest import is_whole
 from baybook.runtime.node import Node, find_node, move_into_place, run
 
 
@@ -92,6 +93,7 @@ def test_a_folder_that_cannot_be_moved_is_an_error(tmp_path: Path) -> None:
 
 
 def test_the_installed_npm_packages_need_no_address(modules: Path) -> None:
+    assert is_whole(modules.parent)
     lock = (modules.parent / "package-lock.json").read_text()
     assert "resolved" not in lock
     assert "://" not in lock

@@ -1,12 +1,15 @@
 """`baybook simulate`: what is old is worked out, what is not is kept."""
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
 
 from baybook.book.simulated import FILE, kept_figures
 from baybook.cli import main
+from baybook.verbs import simulate
 
 
 @pytest.fixture
@@ -33,6 +36,27 @@ def test_figures_are_worked_out_and_kept(folder: Path, capsys: pytest.CaptureFix
     assert kept.labour_per_hour == 60.0
     assert (found.serves, found.outcomes["plan"].cars) == (("air/car",), 50)
     assert main(["check", "--strict"]) == 0
+
+
+def test_what_was_worked_out_stands_though_the_rest_was_stopped(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = simulate._work_out
+
+    def stopped(jobs: Any, seed: int) -> Iterator[Any]:
+        yield from whole(jobs, seed)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(simulate, "_work_out", stopped)
+    assert main(["simulate", "--cars", "20"]) != 0
+    assert len(kept_figures(folder).networks) == 1
+
+
+@pytest.mark.usefixtures("folder")
+def test_one_car_is_the_least(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["simulate", "--cars", "1"]) == 0
+    assert main(["simulate", "--cars", "0"]) == 2
+    assert "expected at least one car, got 0" in capsys.readouterr().err
 
 
 def test_what_is_not_old_is_kept(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

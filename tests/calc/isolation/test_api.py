@@ -104,7 +104,10 @@ def test_the_estimate_stands_before_the_first_repair(pump_data):
     history = [CODE, result("pump-feed"), result("relay-swap"), result("valve-hold", False)]
     found = answer(pump_data, [*history, result("fuse-look", False)])
     assert found["next"]["kind"] == "repair"
+    assert found["to_go"]["minutes"] > 80
+    assert found["to_go"]["text"].startswith("Expected to go: ")
     estimate = found["estimate"]
+    assert estimate["uncertain"] == []
     assert {row["fault"] for row in estimate["parts"]} == {"pump", "relay"}
     assert estimate["minutes"] == "1\u00a0h\u00a020\u00a0min"
     assert estimate["money"] == str(270 + 80 + 5 + 8 + 4 + 6 + 2)

@@ -20,11 +20,18 @@ AREAS = st.floats(0.2e-6, 100e-6)
 CLASSES = st.sampled_from(INSULATIONS)
 
 
-# 33 CFR 183.425, Table 5, at 30 °C, the column of 105 °C whole: AWG 18 to 4/0 [A].
-def test_a_whole_column() -> None:
+# 33 CFR 183.425, Table 5, at 30 °C, three columns whole: AWG 18 to 4/0 [A].
+@pytest.mark.parametrize(
+    ("insulation", "table"),
+    [
+        ("75", [10, 15, 20, 25, 40, 65, 95, 125, 145, 170, 195, 230, 265, 310, 360]),
+        ("105", [20, 25, 35, 45, 60, 80, 120, 160, 180, 210, 245, 285, 330, 385, 445]),
+        ("125", [25, 30, 40, 50, 70, 90, 125, 170, 195, 225, 265, 305, 355, 410, 475]),
+    ],
+)
+def test_a_whole_column(insulation: str, table: list[float]) -> None:
     sizes = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
-    found = [allowed_current(area_from_awg(size), "105", 30 + KELVIN) for size in sizes]
-    table = [20, 25, 35, 45, 60, 80, 120, 160, 180, 210, 245, 285, 330, 385, 445]
+    found = [allowed_current(area_from_awg(size), insulation, 30 + KELVIN) for size in sizes]
     assert found == pytest.approx(table)
 
 

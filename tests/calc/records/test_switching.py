@@ -73,3 +73,11 @@ def test_levels_leave_spikes_out() -> None:
     span = levels(Curve(tuple(map(float, range(100))), tuple(values)))
     assert (span.low, span.high) == (0.1, 0.9)
     assert span.at(0.5) == pytest.approx(0.5)
+
+
+def test_samples_on_the_levels_themselves_count() -> None:
+    """A ramp from 0 V to 10 V in steps of 1 V: 8 s from 1 V to 9 V, both of them samples."""
+    values = (0.0, 0.0, *map(float, range(11)), 10.0, 10.0)
+    timing = edges(Curve(tuple(map(float, range(len(values)))), values), rising=True)
+    assert timing is not None
+    assert (timing.count, timing.mean) == (1, pytest.approx(8.0))

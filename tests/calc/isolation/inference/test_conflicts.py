@@ -82,6 +82,13 @@ def test_hardly_together():
     assert 0.0 < clash.ratio < 0.01
 
 
+def test_two_rare_faults_that_were_both_seen_are_no_clash():
+    """Seldom as each is, they are not ten times rarer together than any two faults."""
+    faults = [fault(name) for name in "abcdefgh"]
+    tests = [check(name, 5, {name: 0.9}, false_alarm=0.0001) for name in "ab"]
+    assert found(Model(from_data(network(faults, tests))), [result("a"), result("b")]) == []
+
+
 def test_a_repair_in_between_is_no_clash(sure):
     history = [result("a1"), {"repair": "a"}, result("a1", False), {"recheck": "cured"}]
     assert found(sure, history) == []

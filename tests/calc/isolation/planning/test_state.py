@@ -84,6 +84,11 @@ def test_the_plan_counts_the_night_too(cold):
     problem = case_of(cold, []).problem
     step = problem.step(problem.number["start"], Stand(), problem.met, problem.open)
     assert (step.minutes, step.wait) == (8.0, 480.0)
+    problem = case_of(cold, [{"state": "cold"}]).problem
+    stand = case_of(cold, [{"state": "cold"}]).job.stand
+    step = problem.step(problem.number["look"], stand, problem.met, problem.open)
+    assert (step.minutes, step.wait) == (QUICK + 2.0, 0.0)
+    assert step.cost == QUICK + 2.0 + 4.0 + 7.0  # the burden of the set-up, what the test uses up
 
 
 def test_a_look_outside_takes_its_hour(pump):
