@@ -26,8 +26,8 @@ function rowsOf(events) {
 }
 
 function codesOf(event) {
-  const stored = Object.entries(event.codes ?? {}).filter(([, state]) => state === "stored");
-  return stored.map(([code]) => code).join(", ");
+  const read = Object.entries(event.codes ?? {}).filter(([, state]) => state !== "absent");
+  return read.map(([code, state]) => (state === "stored" ? code : `${code} (${state})`)).join(", ");
 }
 
 /** All that was said so far, as lines that lead back to their tests. */
@@ -109,7 +109,6 @@ function foundCard({ answer }) {
     title: next.headline,
     why: next.why,
     rows: abnormal.map(answerRow),
-    shown: listOf(next.shown_by),
     estimate: answer.estimate?.text ?? "",
     "fitting-row": Boolean(next.time),
     minutes: next.time,

@@ -6,12 +6,15 @@ import { job } from "./job.js";
 /** What is ticked now. */
 export function readIntake() {
   const unread = one("[data-codes-unread]")?.checked ?? true;
-  const stored = all("[data-code]:checked").map((box) => [box.dataset.code, "stored"]);
+  const codes = {};
+  for (const box of all("[data-code-state]:checked")) codes[box.value] = box.dataset.codeState;
+  for (const box of all("[data-code]:checked")) codes[box.dataset.code] = "stored";
   return {
-    codes: Object.fromEntries(stored),
-    titles: Object.fromEntries(stored.map(([code]) => [code, job.data().codes[code]])),
+    codes,
+    titles: Object.fromEntries(Object.keys(codes).map((code) => [code, job.data().codes[code]])),
     read: !unread,
-    absent: unread ? [] : all("[data-code]:not(:checked)").map((box) => box.dataset.code),
+    absent: unread ? [] : all("[data-code]").map((box) => box.dataset.code).filter((code) => !codes[code]),
+    standing: one("[name=standing]:checked").value,
     complaints: all("[data-complaint]:checked").map((box) => box.dataset.complaint),
     told: all("[data-complaint]:checked").map((box) => box.parentElement.textContent.trim()),
     words: one("[data-complaint-words]").value.trim(),
@@ -31,6 +34,8 @@ function fill() {
   const said = lastIntake();
   if (said) {
     for (const box of all("[data-code]")) box.checked = isTold(said, box.dataset.code);
+    for (const box of all("[data-code-state]")) box.checked = said.codes[box.value] === box.dataset.codeState;
+    for (const box of all("[name=standing]")) box.checked = box.value === (said.standing ?? "");
     for (const box of all("[data-complaint]")) box.checked = said.complaints.includes(box.dataset.complaint);
     for (const box of all("[data-codes-unread]")) box.checked = !said.read;
     one("[data-complaint-words]").value = said.words;

@@ -43,7 +43,10 @@ function codesOf(record) {
   const stored = new Map();
   const absent = new Set();
   for (const event of ofType(record, "intake", "code")) {
-    for (const code of Object.keys(event.codes ?? {})) stored.set(code, event.titles?.[code] ?? "");
+    for (const [code, state] of Object.entries(event.codes ?? {})) {
+      const told = [event.titles?.[code], state === "stored" ? "" : `(${state})`];
+      if (state !== "absent") stored.set(code, told.filter(Boolean).join(" "));
+    }
     for (const code of event.absent ?? []) absent.add(code);
     if (event.code && event.stored) stored.set(event.code, event.title ?? "");
   }

@@ -117,7 +117,6 @@ def _next(case: Case, decision: Decision) -> Json:
         "confirmed": False,
         "confirm_with": [],
         "price": "",
-        "shown_by": [],
         "together": [],
     }
     if action.kind == "test":
@@ -128,8 +127,7 @@ def _next(case: Case, decision: Decision) -> Json:
     if action.kind == "repair":
         price = case.model.repairs[case.model.number[action.id]].price
         data["price"] = f"{amount(case, price)} for parts" if price > 0.0 else "no part to buy"
-        data["shown_by"] = shown_by(case, action.id)
-        data["confirmed"] = bool(data["shown_by"])
+        data["confirmed"] = bool(shown_by(case, action.id))
         data["confirm_with"] = [] if data["confirmed"] else _confirm_with(case, action.id)
     return data
 
