@@ -1,6 +1,7 @@
 // What the cards show beside the page's own sections; all texts are the engine's, the record's or
 // the template's.
 import { all, button, element, one } from "./dom.js";
+import { drawParts } from "./drawing.js";
 import { card, leader, put, show } from "./fill.js";
 import { job } from "./job.js";
 import { tagOf } from "./record.js";
@@ -43,6 +44,7 @@ export function drawTrail(answer) {
   show("aside", aside > 0);
   put("aside", aside ? say("entries-aside", { count: aside }) : "");
   drawSuspects(answer);
+  drawParts(answer);
 }
 
 function suspectItem({ text, share, share_text: shareText }, place) {

@@ -3,6 +3,7 @@
 import { advice } from "./advice.js";
 import { drawHead, drawTrail, madeCard } from "./cards.js";
 import { all, one } from "./dom.js";
+import { testOfPart } from "./drawing.js";
 import { askQuestion, askReading, isReading, showDock } from "./dock.js";
 import { complain, put, show } from "./fill.js";
 import { readIntake } from "./intake.js";
@@ -124,7 +125,6 @@ function take(answer, early) {
   noteAnswer(answer);
   if (!early && !state.side) put("live", `${answer.next.headline}. ${answer.next.time}`);
   draw(early ?? afterEngine(answer));
-  document.dispatchEvent(new CustomEvent("baybook:belief", { detail: answer }));
 }
 
 function work(isOn) {
@@ -231,10 +231,16 @@ function startJobHere() {
   work(true);
 }
 
+function find() {
+  work(false);
+  one(".top [data-finder] input")?.focus();
+}
+
 /** What a key does now; nothing where the reader is typing or on a control. */
 function actOf({ key, target }) {
   if (key === "Escape") return state.side ? ACTS.resume : ACTS.whole;
   if (target.closest?.("input:not([type=radio], [type=checkbox]), textarea, select")) return null;
+  if (key === "/") return find;
   const dock = one(".dock [data-dock]:not([hidden])");
   if (key === "1" || key === "2") return () => all(".answer", dock)[Number(key) - 1]?.click();
   if (key === "Enter" && !target.closest?.("a, button, summary, label")) return () => one(".act", dock)?.click();
@@ -257,10 +263,12 @@ export function startWork() {
     if (act && act.tagName === "A") event.preventDefault();
     if (act instanceof HTMLElement) ACTS[act.dataset.act]?.();
     if (target.closest("[data-start-job]")) startJobHere();
-    const test = target.closest("[data-work-test]");
-    if (test instanceof HTMLElement) {
+    const test = testOfPart(target) || /** @type {HTMLElement} */ (target.closest("[data-work-test]"))?.dataset.workTest;
+    if (test) {
+      event.preventDefault();
+      state.side = null;
       work(true);
-      if (job.record()) job.add({ type: "step", step: "test", test: test.dataset.workTest });
+      if (job.record()) job.add({ type: "step", step: "test", test });
     }
   });
   document.addEventListener("keydown", pressed);

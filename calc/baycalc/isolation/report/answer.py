@@ -11,6 +11,7 @@ from baycalc.isolation.planning.rollout import to_go
 from baycalc.isolation.planning.state import Cost
 from baycalc.isolation.report.estimate import estimate
 from baycalc.isolation.report.explanation import question_text, reason_for, shown_by
+from baycalc.isolation.report.parts import parts
 from baycalc.isolation.report.record import contradictions, discarded_entries, hand_on
 from baycalc.isolation.report.wording import (
     UNLIKELY,
@@ -59,6 +60,7 @@ def answer(case: Case, decision: Decision, unknown: list[tuple[int, str]]) -> Js
         "ties": _ties(case, decision),
         "suspects": _suspects(case),
         "suspects_note": _note(case),
+        "parts": parts(case, action),
         "sets": _sets(case),
         "how_sure": list(reason_for(case, decision).figures),
         "follow_ups": [_follow_up(case, item) for item in decision.follow_ups],
