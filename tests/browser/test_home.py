@@ -17,8 +17,8 @@ WORK = work_page("secondary-air-vacuum-valve", "halden-finch")
 def find(page: Page, words: str) -> list[str]:
     """Type into the field; return what is found, each as one line."""
     page.locator(".finder input").fill(words)
-    expect(page.locator(".results-more, .results [role=option]").first).to_be_visible()
-    return [" ".join(text.split()) for text in page.locator(".results a").all_inner_texts()]
+    expect(page.locator(".finds-more, .finds [role=option]").first).to_be_visible()
+    return [" ".join(text.split()) for text in page.locator(".finds a").all_inner_texts()]
 
 
 @pytest.fixture
@@ -36,10 +36,10 @@ def test_a_code_is_found_however_it_is_typed(home: Page, typed: str) -> None:
 def test_a_code_that_the_book_does_not_have_is_told_with_its_system(home: Page) -> None:
     """The third sign of a code names the system (SAE J2012)."""
     home.locator(".finder input").fill("P1450")
-    told = home.locator(".results-note").first
+    told = home.locator(".finds-note").first
     expect(told).to_contain_text("P1450 is not in this book.")
     expect(told).to_contain_text("auxiliary emission controls")
-    expect(home.locator(".results a").first).to_be_visible()
+    expect(home.locator(".finds a").first).to_be_visible()
 
 
 def test_what_is_nowhere_is_said_to_be_missing(home: Page) -> None:
@@ -61,8 +61,8 @@ def word_of_the_text_alone(book: Path) -> str:
 def test_the_full_text_is_its_last_group(home: Page, book: Path) -> None:
     word = word_of_the_text_alone(book)
     home.locator(".finder input").fill(word)
-    expect(home.locator(".results h2").last).to_have_text("In the text")
-    expect(home.locator(".results a").last).to_contain_text(word, ignore_case=True)
+    expect(home.locator(".finds h2").last).to_have_text("In the text")
+    expect(home.locator(".finds a").last).to_contain_text(word, ignore_case=True)
 
 
 def test_the_procedure_of_the_chosen_car_stands_first_with_the_code_ready(
@@ -71,7 +71,7 @@ def test_the_procedure_of_the_chosen_car_stands_first_with_the_code_ready(
     page.goto(f"{address_of(book)}vehicles/halden-finch.html?car=halden-finch")
     tab_to(page, ".finder input")
     page.keyboard.type("p0411")
-    first = page.locator(".results a").first
+    first = page.locator(".finds a").first
     expect(first).to_contain_text(AIR)
     expect(first).to_contain_text("Halden Finch")
     page.keyboard.press("ArrowDown")
@@ -88,7 +88,7 @@ def test_escape_empties_the_field(home: Page) -> None:
     assert find(home, "pump") != []
     home.keyboard.press("Escape")
     expect(home.locator(".finder input")).to_have_value("")
-    expect(home.locator(".results")).to_be_hidden()
+    expect(home.locator(".finds")).to_be_hidden()
 
 
 def test_the_stroke_goes_to_the_field_of_any_page(page: Page, book_address: str) -> None:

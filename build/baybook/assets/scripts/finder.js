@@ -73,7 +73,7 @@ class Finder {
     this.field.setAttribute("aria-controls", `${this.id}-found`);
     this.field.setAttribute("aria-autocomplete", "list");
     this.field.placeholder = say("find-example");
-    this.found = element("div", "", "results");
+    this.found = element("div", "", "finds");
     Object.assign(this.found, { id: `${this.id}-found`, hidden: true });
     this.found.setAttribute("role", "listbox");
     this.found.setAttribute("aria-label", say("find-found"));
@@ -134,7 +134,7 @@ class Finder {
     this.field.removeAttribute("aria-activedescendant");
     const parts = [];
     for (const each of strange) parts.push(...this.strangeParts(each));
-    if (found.unknown.length) parts.push(element("p", say("find-unknown", { words: found.unknown.join(", ") }), "note results-note"));
+    if (found.unknown.length) parts.push(element("p", say("find-unknown", { words: found.unknown.join(", ") }), "note finds-note"));
     for (const { kind, entries } of found.groups) parts.push(...this.group(kind, entries, found.codes));
     if (sections.length) parts.push(...this.texts(sections, typed));
     if (!isWhole) parts.push(this.more());
@@ -146,7 +146,7 @@ class Finder {
     this.found.hidden = false;
     this.field.setAttribute("aria-expanded", "true");
     this.count.textContent = links.length ? say("find-count", { count: links.length }) : say("find-nothing");
-    if (!links.length) this.found.append(element("p", say("find-nothing"), "note results-note"));
+    if (!links.length) this.found.append(element("p", say("find-nothing"), "note finds-note"));
   }
 
   links() {
@@ -158,7 +158,7 @@ class Finder {
   }
 
   strangeParts({ says, procedures }) {
-    const told = element("p", says, "note results-note");
+    const told = element("p", says, "note finds-note");
     if (!procedures.length) return [told];
     const links = procedures.slice(0, 5).map((procedure) => this.procedure({ procedure, codes: [], why: null }));
     return [told, element("h2", say("find-same-system")), ...links];
@@ -203,7 +203,7 @@ class Finder {
   }
 
   more() {
-    return button(say("find-more"), () => this.find(true), "quiet results-more");
+    return button(say("find-more"), () => this.find(true), "quiet finds-more");
   }
 
   key(event) {
