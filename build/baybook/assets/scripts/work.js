@@ -8,6 +8,7 @@ import { askQuestion, askReading, isReading, showDock } from "./dock.js";
 import { complain, put, show } from "./fill.js";
 import { readIntake } from "./intake.js";
 import { job } from "./job.js";
+import { markHere } from "./plan-tree.js";
 import { afterEngine, beforeEngine, openObservation } from "./place.js";
 import { python } from "./python.js";
 import { saveRecord } from "./record-file.js";
@@ -123,6 +124,7 @@ function noteAnswer({ next, spent, not_tested: leftOpen }) {
 function take(answer, early) {
   state.answer = answer;
   noteAnswer(answer);
+  markHere(answer);
   if (!early && !state.side) put("live", `${answer.next.headline}. ${answer.next.time}`);
   draw(early ?? afterEngine(answer));
 }
