@@ -25,7 +25,7 @@ from baybook.book.requires import edition, requires_problem
 from baybook.book.sources.problems import BadSources
 from baybook.carried import Carried
 from baybook.output.bill import bill_of_materials
-from baybook.output.exchange import Stage
+from baybook.output.exchange import SiteStage
 from baybook.output.offline import MANIFEST, icon_files, web_manifest, write_offline
 from baybook.output.policy import POLICY
 from baybook.output.site_folder import SiteRefused, refuse_site
@@ -35,7 +35,7 @@ from baybook.pages.contents import contents
 from baybook.pages.finder import insert_finder
 from baybook.pages.licences import BILL
 from baybook.pages.nav import expanded, in_navigation, navigation
-from baybook.pages.own_car import own_car_file
+from baybook.pages.own_car_page import own_car_file
 from baybook.pages.own_page import own_page, with_mistakes
 from baybook.pages.pictures import scaled_files
 from baybook.pages.search import search_files
@@ -88,7 +88,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
     shipped: dict[str, Path]
     written: dict[str, str]
     carried: list[Carried]
-    stage: Stage | None = None
+    stage: SiteStage | None = None
     preview = False
     """Whether the book is served and built again at each change, in a folder of MkDocs' own."""
 
@@ -268,7 +268,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         self.stage = None
         if not self.in_place:
             with _told():
-                self.stage = Stage(Path(config.site_dir))
+                self.stage = SiteStage(Path(config.site_dir))
             config.site_dir = str(self.stage.folder)
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from msgspec import structs
 
-from baybook.book.car import Bounds, CarProcedure, gauge_si, is_figure
+from baybook.book.car import CarLimit, CarProcedure, gauge_si, is_figure
 from baybook.book.source_model import Figure, Gauge, Limit, Observation
 from baybook.book.source_types import Needs
 from baybook.book.sources.load import Book, load_book
@@ -48,7 +48,7 @@ def test_a_limit_that_is_written_out(car: CarProcedure) -> None:
 
 def test_a_limit_from_a_figure_of_the_car(car: CarProcedure) -> None:
     (limit,) = (seen for seen in car.tests["hold"].observations.values())
-    assert car.bounds(limit) == Bounds(
+    assert car.bounds(limit) == CarLimit(
         low=pytest.approx(18 * INHG), high=None, low_text="18 inHg", high_text=None, kind="pressure"
     )
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from baybook.book.bound import bind
 from baybook.book.checks.check_book import check_book
 from baybook.book.compiled import CompiledBook
-from baybook.book.dual_units import Pair, pair
 from baybook.book.equipment import variants
+from baybook.book.figure_texts import Pair, pair
 from baybook.book.pint_quantities import KINDS, kinds_of, unit_table, unit_table_data
 from baybook.book.simulated import SimulatedBook
 from baybook.book.sources.load import load_book

@@ -4,6 +4,7 @@ import ast
 import subprocess
 import sys
 import zipfile
+from collections import Counter
 from pathlib import Path
 
 import pathspec
@@ -171,3 +172,32 @@ def test_a_calculator_without_its_test_file_is_found(plant):
     plant("calc/baycalc/calculators/gauge.py", "")
     root = plant("tests/calc/calculators/test_fuse.py", "")
     assert calculators_without_test_file(root) == ["gauge"]
+
+
+ONE_THING_IN_TWO_FORMS = {
+    "Band", "Fault", "Gauge", "Limit", "Observation", "Repair", "Setup", "Source", "Test"
+}  # fmt: skip
+"""What an author writes, and what the engine makes of it."""
+
+
+def named_twice(root: Path) -> set[str]:
+    """Return the names of modules and classes that stand for two things."""
+    modules: Counter[str] = Counter()
+    classes: Counter[str] = Counter()
+    for package in PACKAGES:
+        for path in (root / package).rglob("*.py"):
+            modules[path.name] += path.name != "__init__.py"
+            tree = ast.parse(path.read_text(encoding="utf-8"))
+            classes.update(each.name for each in ast.walk(tree) if isinstance(each, ast.ClassDef))
+    return {name for names in (modules, classes) for name, times in names.items() if times > 1}
+
+
+def test_no_name_stands_for_two_things(root):
+    assert named_twice(root) == ONE_THING_IN_TWO_FORMS
+
+
+def test_a_name_of_two_things_is_found(plant):
+    tree = plant("build/baybook/first/valve.py", "class Spring: ...\n")
+    (tree / "calc/baycalc").mkdir(parents=True, exist_ok=True)
+    (tree / "calc/baycalc/valve.py").write_text("class Spring: ...\n")
+    assert named_twice(tree) == {"valve.py", "Spring"}

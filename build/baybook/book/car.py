@@ -5,7 +5,7 @@ from typing import Any
 
 from msgspec import Struct, UnsetType, structs
 
-from baybook.book.dual_units import Pair, bounds, figure_text, pair, units_like, usual_units
+from baybook.book.figure_texts import Pair, bounds, figure_text, pair, units_like, usual_units
 from baybook.book.pint_quantities import unit_table
 from baybook.book.source_model import (
     Fault,
@@ -23,7 +23,7 @@ from baycalc.quantities.units import QuantityError
 
 
 @dataclass(frozen=True, slots=True)
-class Bounds:
+class CarLimit:
     """A limit for one car: SI values for judging, texts for reading."""
 
     low: float | None
@@ -123,11 +123,11 @@ class CarProcedure:
             raise KeyError(quantity)
         return value
 
-    def bounds(self, observation: Observation) -> Bounds:
+    def bounds(self, observation: Observation) -> CarLimit:
         """Return the limit of a reading for this car."""
         assert not isinstance(observation.limit, UnsetType)
         low, high = self._limit_texts(observation.limit)
-        return Bounds(
+        return CarLimit(
             low=self._si(observation.kind, low),
             high=self._si(observation.kind, high),
             low_text=low,

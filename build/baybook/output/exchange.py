@@ -14,7 +14,7 @@ _AT_FDCWD = -100
 _RENAME_EXCHANGE = 2
 
 
-class Stage:
+class SiteStage:
     """A folder beside the site in which a build writes; `folder` is its place."""
 
     def __init__(self, site: Path) -> None:

@@ -5,8 +5,8 @@ from typing import Any
 from markupsafe import Markup, escape
 
 from baybook.book.car import CarProcedure, torque_names
-from baybook.book.dual_units import Pair, bounds, pair
 from baybook.book.equipment import Variant
+from baybook.book.figure_texts import Pair, bounds, pair
 from baybook.book.files import find_file, find_procedure
 from baybook.book.prose.budget import TooMuch
 from baybook.book.prose.environment import fill_in
@@ -15,6 +15,7 @@ from baybook.book.prose.step_messages import messages_in_steps
 from baybook.book.source_model import Figure, Picture
 from baybook.book.sources.load import Book
 from baybook.book.sources.problem_report import written_from
+from baybook.pages.page_places import Places
 from baybook.pages.pictures import (
     file_html,
     file_uri,
@@ -23,7 +24,6 @@ from baybook.pages.pictures import (
     torques_html,
     video_html,
 )
-from baybook.pages.places import Places
 from baybook.pages.prose import Prose, plain_prose
 from baybook.pages.render import quantity_html
 from baybook.pages.site import calculator_uri, href, procedure_uri

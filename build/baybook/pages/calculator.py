@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from baybook.book.dual_units import Pair
+from baybook.book.figure_texts import Pair
 from baybook.pages.form_fields import form_groups
 from baybook.pages.render import html
 from baybook.pages.site import CALCULATORS_URI, Page, calculator_uri, href

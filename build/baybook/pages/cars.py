@@ -6,7 +6,7 @@ from typing import Any
 from baybook.book.compiled import CompiledBook
 from baybook.book.sources.load import VehicleSource
 from baybook.pages.calculator import form_html
-from baybook.pages.places import Asks, figures_data
+from baybook.pages.page_places import Asks, figures_data
 from baybook.pages.render import html, taken
 from baybook.pages.site import Page, calculator_uri
 from baycalc import api

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from baycalc.forms.declare import Calculator, Choice, Flag, Input, Quantity, Record, Text
+from baycalc.forms.declare import Calculator, Choice, Flag, Input, Quantity, RecordInput, Text
 from baycalc.forms.entry_units import entry
 from baycalc.forms.groups import GROUPS, OPEN_GROUPS
 from baycalc.quantities.units import label
@@ -61,7 +61,7 @@ def _field(field: Input, given: Mapping[str, str], choices: Mapping[str, str]) -
         case Flag():
             checked = given.get(field.id, "true" if field.default else "") == "true"
             return common | {"type": "flag", "checked": checked}
-        case Record():
+        case RecordInput():
             return common | {"type": "record", "value": given.get(field.id, field.default)}
         case Text():
             value = given.get(field.id, field.default)

@@ -9,7 +9,7 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
-from baybook.book.dual_units import Pair, pair
+from baybook.book.figure_texts import Pair, pair
 from baycalc import text
 
 _TEMPLATES = Path(__file__).parent.parent / "templates"

@@ -10,7 +10,7 @@ from baybook.pages.calculator import calculator_pages
 from baybook.pages.indexes import index_pages
 from baybook.pages.landing import procedures_page, with_crumbs
 from baybook.pages.licences import licences_page
-from baybook.pages.own_car import own_car_page
+from baybook.pages.own_car_page import own_car_page
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.sheets import sheets_page
 from baybook.pages.site import Page, Settings

@@ -10,7 +10,7 @@ from rich.console import Console
 
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.sources.problems import close_match
-from baybook.verbs.answer import show_answer, show_list
+from baybook.verbs.printed_answer import show_answer, show_list
 from baybook.verbs.usage_error import Misused, Verb
 from baycalc import api
 from baycalc.forms.declare import Calculator, Flag, Quantity

@@ -8,7 +8,7 @@ import click
 
 from baybook.book.checks.check_wording import check_wording
 from baybook.book.compiled import compile_book
-from baybook.book.plan_goals import plan_lines
+from baybook.book.goals_of_plans import plan_lines
 from baybook.book.schema import SOURCES, schema, write_schemas
 from baybook.verbs.folders import A_PATH, find_sources
 from baybook.verbs.progress import working

@@ -15,7 +15,7 @@ from baycalc.forms.form import (
     taking,
     verdict,
 )
-from baycalc.forms.shared_inputs import Band, band
+from baycalc.forms.shared_inputs import FigureBand, band
 from baycalc.measurement.decision import Limit, Verdict, judge
 from baycalc.physics.exhaust_gas import FUELS, Brettschneider, without_air
 from baycalc.physics.mixture import OXYGEN_IN_AIR, Analysis
@@ -76,7 +76,7 @@ class ExhaustGas:
     sensor_lambda: float | None = quantity(
         "Lambda of the car's front sensor, if known", NUMBER, None, "0.6 to 2"
     ).says("1 in closed loop: then the rest of the oxygen came in behind it.")
-    lambda_band: Band = band("lambda", "lambda", NUMBER, ("0.97", "1.03"), "0.5 to 2")
+    lambda_band: FigureBand = band("lambda", "lambda", NUMBER, ("0.97", "1.03"), "0.5 to 2")
 
     def gas(self) -> Analysis:
         """Return the gases."""

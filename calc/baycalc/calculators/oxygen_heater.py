@@ -16,7 +16,7 @@ from baycalc.forms.form import (
     text,
     verdict,
 )
-from baycalc.forms.shared_inputs import Band, Meter, band, electric_meter
+from baycalc.forms.shared_inputs import FigureBand, Meter, band, electric_meter
 from baycalc.measurement.decision import FAIL, TOO_CLOSE, Verdict, judge
 from baycalc.measurement.resistance import is_low, is_open, is_shorted
 from baycalc.physics.constants import ROOM
@@ -61,7 +61,7 @@ class Heater:
         "From 20 °C (68 °F) on. 0.17 %/°F (0.3 %/°C) is an example; pure platinum has "
         "0.20 %/°F (0.36 %/°C)."
     )
-    resistance_band: Band = band(
+    resistance_band: FigureBand = band(
         "resistance", "resistance at 20 °C", RESISTANCE, ("7 ohm", "12 ohm"), _OHM_BOUNDS
     )
     current: float | None = quantity(
@@ -73,7 +73,7 @@ class Heater:
     pulse_share: float = quantity("Switched on for", PER_CENT, "100 %", "1 % to 100 %").says(
         "Less than 100 % where the control unit pulses it."
     )
-    current_band: Band = band(
+    current_band: FigureBand = band(
         "current", "mean current hot", CURRENT, ("0.5 A", "1.5 A"), "1 mA to 20 A"
     )
     meter: Meter = electric_meter("ohmmeter", OHMS, "0.8 %", "0.1 ohm")

@@ -19,7 +19,7 @@ from baycalc.forms.form import (
     verdict,
     yes_or_no,
 )
-from baycalc.forms.shared_inputs import Band, Meter, band, electric_meter
+from baycalc.forms.shared_inputs import FigureBand, Meter, band, electric_meter
 from baycalc.measurement.decision import FAIL, PASS, TOO_CLOSE, Verdict, judge
 from baycalc.physics.fuses import pulse_integral
 from baycalc.physics.motors import counter_voltage, heat, winding_resistance
@@ -61,7 +61,7 @@ class Motor:
         "After a few seconds of running."
     )
     hose: str = choice("Air hose at the outlet", {"on": "on", "off": "off"})
-    current_band: Band = band(
+    current_band: FigureBand = band(
         "current", "current, hose on", CURRENT, ("12 A", "22 A"), "0.01 A to 500 A"
     )
     band_supply: float | None = quantity(

@@ -16,7 +16,7 @@ from baycalc.forms.form import (
     text,
     verdict,
 )
-from baycalc.forms.shared_inputs import Band, Meter, band, electric_meter
+from baycalc.forms.shared_inputs import FigureBand, Meter, band, electric_meter
 from baycalc.forms.sources import UNCERTAINTY
 from baycalc.measurement.decision import FAIL, Verdict, judge
 from baycalc.quantities.kinds import AMPERES, CURRENT, NUMBER, VOLTS, WATTS, kind
@@ -62,8 +62,10 @@ class Ripple:
         "Uneven humps are a worn commutator; 0 in both leaves that out."
     )
     supply: float = quantity("Voltage at the pump", VOLTS, "13.2 V", "4 V to 60 V")
-    current_band: Band = band("current", "mean current", CURRENT, ("4 A", "8 A"), "0.05 A to 60 A")
-    speed_band: Band = band(
+    current_band: FigureBand = band(
+        "current", "mean current", CURRENT, ("4 A", "8 A"), "0.05 A to 60 A"
+    )
+    speed_band: FigureBand = band(
         "speed", "speed", SPEED, ("4500 rpm", "6500 rpm"), "100 rpm to 20000 rpm"
     )
     clamp: Meter = electric_meter("current meter", AMPERES, "3 %", "0.05 A", "clamp_{}")

@@ -16,7 +16,7 @@ from baycalc.forms.form import (
     text,
     verdict,
 )
-from baycalc.forms.shared_inputs import Band, Meter, band, electric_meter, relay_temperature
+from baycalc.forms.shared_inputs import FigureBand, Meter, band, electric_meter, relay_temperature
 from baycalc.measurement.decision import PASS, TOO_CLOSE, Limit, Verdict, judge
 from baycalc.measurement.resistance import is_low, is_open, is_shorted
 from baycalc.physics.constants import ROOM
@@ -44,7 +44,7 @@ class Coil:
     temperature_error: float = quantity(
         "This temperature may be off by", TEMPERATURE_DIFFERENCE, "5 °F", "0 °C to 40 °C"
     )
-    resistance_band: Band = band(
+    resistance_band: FigureBand = band(
         "resistance", "resistance at 20 °C", RESISTANCE, ("75 ohm", "95 ohm"), _OHM_BOUNDS
     )
     supply: float = _volts("Voltage at the coil", "13.5 V").says(

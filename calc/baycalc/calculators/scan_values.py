@@ -83,7 +83,7 @@ _VALUES: Any = Group(dict, {name: _value(name) for name in _RANGES}, "value_{}")
 
 
 @form
-class Typed:
+class ScanEntry:
     """An item, its bytes, or its figures."""
 
     item: str = choice("Item", _ITEMS).says("In brackets its numbers in service 01, in hex.")
@@ -95,7 +95,7 @@ class Typed:
     figures: _Figures = _VALUES
 
 
-def scan_values(asked: Typed) -> Answer:
+def scan_values(asked: ScanEntry) -> Answer:
     """Turn the bytes of an item into its figures, and figures into bytes.
 
     Raises
@@ -255,7 +255,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(Typed, scan_values),
+    **taking(ScanEntry, scan_values),
     title="Scan tool bytes and values",
     summary="Raw bytes of service 01 into figures and figures into bytes, with the formula; test "
     "results of service 06 with their limits.",

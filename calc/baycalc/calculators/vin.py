@@ -14,11 +14,11 @@ from baycalc.forms.form import (
     typed_text,
     yes_or_no,
 )
-from baycalc.vehicle import vin as number_of
+from baycalc.vehicle import identification as number_of
 
 
 @form
-class Number:
+class Identification:
     """A number as it was read off the car, and where the car was made for."""
 
     number: str = typed_text("Vehicle identification number", "1M8GDM9AXKP042788", 40).says(
@@ -30,7 +30,7 @@ class Number:
     ).says("Only North America (and some others) ask for the check digit.")
 
 
-def vin(asked: Number) -> Answer:
+def vin(asked: Identification) -> Answer:
     """Check a vehicle identification number and read the model year.
 
     Raises
@@ -96,7 +96,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(Number, vin),
+    **taking(Identification, vin),
     title="Vehicle identification number",
     summary="Whether a vehicle identification number was read without a mistake (check digit), "
     "which model year it means, and its parts.",

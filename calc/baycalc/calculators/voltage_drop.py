@@ -65,7 +65,7 @@ def _drop(side: str, allowed: str) -> Any:
 
 
 @form
-class Circuit:
+class LoadLine:
     """A load with its feed and return, and the drops measured along them."""
 
     load: float = quantity("Load current", CURRENT, "18 A", "0.01 A to 500 A")
@@ -138,7 +138,7 @@ class _Side:
         }
 
 
-def voltage_drop(circuit: Circuit) -> Answer:
+def voltage_drop(circuit: LoadLine) -> Answer:
     """Work out the drop of feed and return, and what is too much in a measured one.
 
     Raises
@@ -231,7 +231,7 @@ RESULTS = (
 )
 
 CALCULATOR = Calculator(
-    **taking(Circuit, voltage_drop),
+    **taking(LoadLine, voltage_drop),
     title="Voltage drop of feed and return",
     summary="What a line should drop under load, and what a measured drop says: how much "
     "resistance is too much, on which side, and how hot it gets.",

@@ -118,7 +118,7 @@ class Text:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Record(Text):
+class RecordInput(Text):
     """A curve as text: a file of columns, or typed pairs; reaches the calculation as it is."""
 
     longest: int = 8_000_000

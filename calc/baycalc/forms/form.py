@@ -17,7 +17,7 @@ from baycalc.forms.declare import (
     Input,
     Option,
     Quantity,
-    Record,
+    RecordInput,
     Result,
     Shown,
     Source,
@@ -136,7 +136,7 @@ def typed_text(label: str, default: str, longest: int) -> Any:
 
 def record(label: str, default: str) -> Any:
     """Declare a record: a curve from a file of columns, or from typed pairs."""
-    return Asked(partial(Record, label=label, default=default))
+    return Asked(partial(RecordInput, label=label, default=default))
 
 
 def result(name: str, label: str, kind: Kind, digits: int = 4, table: str = "") -> Result:

@@ -170,7 +170,7 @@ def electric_meter(what: str, kind: Kind, error: str, step: str, named: str = "m
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class FigureBand:
     """A band that the vehicle's figures give.
 
     Parameters
@@ -212,7 +212,7 @@ def band(name: str, what: str, kind: Kind, default: tuple[str, str], span: str) 
         "low": quantity(f"Least {what}", kind, least, span, optional=True).says(help),
         "high": quantity(f"Greatest {what}", kind, greatest, span, optional=True).says(help),
     }
-    return Group(Band, asked, f"{name}_{{}}", "limits")
+    return Group(FigureBand, asked, f"{name}_{{}}", "limits")
 
 
 def relay_temperature(label: str, default: str) -> Any:

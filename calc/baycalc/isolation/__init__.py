@@ -3,7 +3,7 @@
 The functions here take and give plain JSON; the modules below hold the typed parts.
 """
 
-from baycalc.isolation.api import (
+from baycalc.isolation.engine import (
     diagnosability,
     evaluate,
     figures,

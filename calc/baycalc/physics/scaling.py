@@ -90,7 +90,7 @@ class Scaling:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class ItemPart:
     """One figure inside an item: its id, its bytes, and what fills them when it is not known."""
 
     id: str
@@ -124,7 +124,7 @@ class Item:
     name: str
     numbers: tuple[int, ...]
     size: int
-    parts: tuple[Part, ...]
+    parts: tuple[ItemPart, ...]
     formula: str
     example: str
 
@@ -136,7 +136,7 @@ class Item:
         return ", ".join(f"{number:02X}" for number in self.numbers)
 
 
-def _item(name: str, numbers: Iterable[int], formula: str, example: str, *parts: Part) -> Item:
+def _item(name: str, numbers: Iterable[int], formula: str, example: str, *parts: ItemPart) -> Item:
     size = max((part.start + part.size for part in parts), default=1)
     return Item(
         name=name,
@@ -157,9 +157,9 @@ def _part(
     offset: float = 0.0,
     signed: bool = False,
     unknown: int | None = None,
-) -> Part:
+) -> ItemPart:
     scaling = Scaling(factor=factor, offset=offset, signed=signed)
-    return Part(id=id, kind=kind, start=start, size=size, scaling=scaling, unknown=unknown)
+    return ItemPart(id=id, kind=kind, start=start, size=size, scaling=scaling, unknown=unknown)
 
 
 _LAMBDA = _part("lambda_value", "ratio", 0, 2, 2 / 65536)

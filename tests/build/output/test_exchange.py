@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from baybook.output import exchange
-from baybook.output.exchange import Stage, restore
+from baybook.output.exchange import SiteStage, restore
 from baybook.output.site_folder import SiteRefused, foreign_files
 
 # A build in small: a stage, files of one edition, the exchange; it tells each step.
@@ -18,7 +18,7 @@ BUILD = """
 import sys
 from pathlib import Path
 from baybook.output import exchange
-from baybook.output.exchange import Stage
+from baybook.output.exchange import SiteStage
 
 def tell(step):
     print(step, flush=True)
@@ -29,7 +29,7 @@ if two_steps:
     exchange._exchanged = lambda one, other: False
     rename = Path.rename
     Path.rename = lambda self, other: (tell("rename"), rename(self, other))[1]
-stage = Stage(site)
+stage = SiteStage(site)
 tell("staged")
 for number in range(20):
     (stage.folder / f"{number}.html").write_text(edition)
@@ -125,9 +125,9 @@ def test_two_builds_at_once_do_not_harm_each_other(tmp_path: Path, first_to_end:
 
 
 def test_a_stage_in_use_is_not_swept(tmp_path: Path) -> None:
-    stage = Stage(tmp_path / "site")
+    stage = SiteStage(tmp_path / "site")
     (stage.folder / "index.html").write_text("x")
-    Stage(tmp_path / "site").discard()
+    SiteStage(tmp_path / "site").discard()
     assert (stage.folder / "index.html").exists()
     stage.discard()
     assert list(tmp_path.iterdir()) == []
@@ -136,7 +136,7 @@ def test_a_stage_in_use_is_not_swept(tmp_path: Path) -> None:
 def test_what_came_into_the_site_during_a_build_stops_the_exchange(tmp_path: Path) -> None:
     site = tmp_path / "site"
     finish(start(site, "first"))
-    stage = Stage(site)
+    stage = SiteStage(site)
     (stage.folder / "index.html").write_text("x")
     (site / "notes.docx").write_text("x")
     with pytest.raises(SiteRefused, match=r"notes\.docx"):
@@ -148,7 +148,7 @@ def test_the_site_keeps_its_permissions(tmp_path: Path) -> None:
     site = tmp_path / "site"
     site.mkdir(mode=0o751)
     site.chmod(0o751)
-    stage = Stage(site)
+    stage = SiteStage(site)
     (stage.folder / "index.html").write_text("x")
     stage.exchange()
     assert site.stat().st_mode & 0o777 == 0o751
@@ -160,7 +160,7 @@ def test_where_the_file_system_cannot_exchange_two_steps_do(
     monkeypatch.setattr(exchange, "_exchanged", lambda _one, _other: False)
     site = tmp_path / "site"
     for text in ("first", "second"):
-        stage = Stage(site)
+        stage = SiteStage(site)
         (stage.folder / "index.html").write_text(text)
         stage.exchange()
         assert (site / "index.html").read_text() == text

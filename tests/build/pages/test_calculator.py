@@ -9,7 +9,7 @@ from markupsafe import escape
 from baybook.book.pint_quantities import unit_table
 from baybook.pages.calculator import calculator_pages, form_html, sources_html
 from baycalc import api
-from baycalc.forms.declare import Calculator, Choice, Flag, Quantity, Record, Source, Text
+from baycalc.forms.declare import Calculator, Choice, Flag, Quantity, RecordInput, Source, Text
 from baycalc.forms.groups import GROUPS
 
 Forms = dict[str, ElementTree.Element]
@@ -89,7 +89,7 @@ def test_choices_flags_and_texts_are_those_declared(
             elif isinstance(declared, Flag):
                 assert entry.get("type") == "checkbox"
                 assert ("checked" in entry.attrib) == declared.default
-            elif isinstance(declared, Record):
+            elif isinstance(declared, RecordInput):
                 assert (entry.tag, entry.text) == ("textarea", declared.default)
             elif isinstance(declared, Text):
                 assert entry.get("value") == declared.default

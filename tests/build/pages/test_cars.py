@@ -9,7 +9,7 @@ from baybook.book.car import CarProcedure
 from baybook.book.compiled import CompiledBook
 from baybook.pages.body import between_html, figure_html
 from baybook.pages.cars import car_files
-from baybook.pages.places import Places
+from baybook.pages.page_places import Places
 from baybook.pages.site import Page, procedure_uri
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from baybook.book.dual_units import Pair
+from baybook.book.figure_texts import Pair
 from baybook.pages.render import environment, html, quantity_html
 
 

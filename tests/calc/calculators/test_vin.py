@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baycalc import api
-from baycalc.vehicle.vin import check_digit, model_years
+from baycalc.vehicle.identification import check_digit, model_years
 
 CHARACTERS = "ABCDEFGHJKLMNPRSTUVWXYZ0123456789"
 

@@ -8,8 +8,8 @@ from baycalc.forms.declare import Choice, Quantity, Refusal
 from baycalc.forms.form import part
 from baycalc.forms.shared_inputs import (
     PLACE,
-    Band,
     DialGauge,
+    FigureBand,
     Meter,
     Place,
     air_here,
@@ -79,14 +79,14 @@ def test_bands() -> None:
     assert (low.id, high.id) == ("current_low", "current_high")
     assert low.optional
     assert high.optional
-    assert Band(1.0, 2.0).limit("current") == Limit(low=1.0, high=2.0)
-    assert Band(None, 2.0).limit("current") == Limit(high=2.0)
-    assert Band(None, None).limit("current") is None
+    assert FigureBand(1.0, 2.0).limit("current") == Limit(low=1.0, high=2.0)
+    assert FigureBand(None, 2.0).limit("current") == Limit(high=2.0)
+    assert FigureBand(None, None).limit("current") is None
 
 
 def test_a_band_upside_down() -> None:
     with pytest.raises(Refusal) as raised:
-        Band(3.0, 2.0).limit("current")
+        FigureBand(3.0, 2.0).limit("current")
     assert raised.value.problems == {"current_high": "The greatest value lies below the least one."}
 
 

@@ -9,8 +9,8 @@ from itertools import groupby
 
 from msgspec import UnsetType
 
-from baybook.book.car import Bounds, CarProcedure, gauge_si
-from baybook.book.dual_units import show_pair
+from baybook.book.car import CarLimit, CarProcedure, gauge_si
+from baybook.book.figure_texts import show_pair
 from baybook.book.source_model import Observation, Tool
 from baybook.book.sources.problem_report import Report
 from baybook.book.sources.problems import Problem
@@ -40,13 +40,13 @@ _SIGNED = {
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class CarReading:
     """A reading on one car: where it stands, its limit, the tool that reads it."""
 
     path: Path
     car: CarProcedure
     seen: Observation
-    bounds: Bounds
+    bounds: CarLimit
     tool: str
 
     @property
@@ -82,15 +82,15 @@ def check_gauges(bound: Iterable[CarProcedure], shared: Mapping[str, Tool]) -> l
     return problems
 
 
-def _readings(car: CarProcedure) -> Iterator[Reading]:
+def _readings(car: CarProcedure) -> Iterator[CarReading]:
     for name, test in car.tests.items():
         for seen_name, seen in test.observations.items():
             if not isinstance(seen.limit, UnsetType) and not isinstance(seen.gauge, UnsetType):
                 path = ("tests", name, "observations", seen_name)
-                yield Reading(path, car, seen, car.bounds(seen), seen.gauge)
+                yield CarReading(path, car, seen, car.bounds(seen), seen.gauge)
 
 
-def _warnings(reading: Reading, tools: Mapping[str, Tool]) -> Iterator[tuple[str, str]]:
+def _warnings(reading: CarReading, tools: Mapping[str, Tool]) -> Iterator[tuple[str, str]]:
     """Say what a gauge can not prove on a car, each with a hint."""
     gauge = _gauge(reading, tools[reading.tool])
     unproved = _unproved(reading, gauge)
@@ -100,7 +100,7 @@ def _warnings(reading: Reading, tools: Mapping[str, Tool]) -> Iterator[tuple[str
         yield _told(part, verdict, what), hint
 
 
-def _fit(reading: Reading, tools: Mapping[str, Tool]) -> list[str]:
+def _fit(reading: CarReading, tools: Mapping[str, Tool]) -> list[str]:
     """Return the tools that can prove all of a limit."""
     return [
         name
@@ -109,7 +109,7 @@ def _fit(reading: Reading, tools: Mapping[str, Tool]) -> list[str]:
     ]
 
 
-def _unproved(reading: Reading, gauge: Gauge) -> list[tuple[Reading, Verdict, str]]:
+def _unproved(reading: CarReading, gauge: Gauge) -> list[tuple[CarReading, Verdict, str]]:
     """Return what a gauge can not prove: within the limit, or beyond one bound of it."""
     good, _ = _verdicts(reading, gauge)
     bad = [(side, _verdicts(side, gauge)[1], "bad") for side in _sides(reading)]
@@ -117,7 +117,7 @@ def _unproved(reading: Reading, gauge: Gauge) -> list[tuple[Reading, Verdict, st
     return [each for each in [(reading, good, "good"), *bad] if each[1].outcome != wanted[each[2]]]
 
 
-def _sides(reading: Reading) -> Iterator[Reading]:
+def _sides(reading: CarReading) -> Iterator[CarReading]:
     """Give a reading with each bound of its limit alone."""
     bounds = reading.bounds
     if bounds.low is not None:
@@ -126,7 +126,7 @@ def _sides(reading: Reading) -> Iterator[Reading]:
         yield replace(reading, bounds=replace(bounds, low=None, low_text=None))
 
 
-def _told(reading: Reading, verdict: Verdict, what: str) -> str:
+def _told(reading: CarReading, verdict: Verdict, what: str) -> str:
     u, guard = (reading.difference(si) for si in (verdict.uncertainty, verdict.guard))
     return (
         f"expected a gauge that can prove a {what} reading, got {reading.tool}: "
@@ -135,11 +135,11 @@ def _told(reading: Reading, verdict: Verdict, what: str) -> str:
     )
 
 
-def _gauge(reading: Reading, tool: Tool) -> Gauge:
+def _gauge(reading: CarReading, tool: Tool) -> Gauge:
     return Gauge(**gauge_si(tool.gauges[reading.seen.kind], reading.seen.kind))
 
 
-def _verdicts(reading: Reading, gauge: Gauge) -> tuple[Verdict, Verdict]:
+def _verdicts(reading: CarReading, gauge: Gauge) -> tuple[Verdict, Verdict]:
     """Judge the readings that pass and fail most clearly, of those that can come."""
     bounds = [bound for bound in (reading.bounds.low, reading.bounds.high) if bound is not None]
     seen = reading.seen
@@ -152,7 +152,7 @@ def _verdicts(reading: Reading, gauge: Gauge) -> tuple[Verdict, Verdict]:
     return clearest(gauge, reading.limit, -greatest if signed else 0.0, greatest)
 
 
-def _words(bounds: Bounds) -> str:
+def _words(bounds: CarLimit) -> str:
     if bounds.low_text is None:
         return f"at most {bounds.high_text}"
     if bounds.high_text is None:
@@ -160,7 +160,7 @@ def _words(bounds: Bounds) -> str:
     return f"{bounds.low_text} to {bounds.high_text}"
 
 
-def _hint(reading: Reading, gauge: Gauge, what: str) -> str:
+def _hint(reading: CarReading, gauge: Gauge, what: str) -> str:
     """Say what a gauge would have to be like."""
     room = _room(reading, Gauge(span=gauge.span), what)
     if room > 0.0:
@@ -171,7 +171,7 @@ def _hint(reading: Reading, gauge: Gauge, what: str) -> str:
     return "no reading can lie beyond this bound: give it another limit"
 
 
-def _room(reading: Reading, gauge: Gauge, what: str) -> float:
+def _room(reading: CarReading, gauge: Gauge, what: str) -> float:
     """Return how far the clearest reading of a gauge without error lies from the bound."""
     good, bad = _verdicts(reading, gauge)
     if what == "good":

@@ -16,7 +16,7 @@ from baycalc.isolation.report.testability import DETECTED
 
 
 @dataclass(slots=True)
-class Found:
+class Shortfall:
     """What the tests of one procedure can not do, each with the cars on which they can not.
 
     ``groups`` are told without what nothing sees; ``whole`` are the same with it.
@@ -34,7 +34,7 @@ def check_isolation(bound: Iterable[BoundProcedure]) -> list[Problem]:
     for _, each in groupby(bound, key=lambda car: car.source.id):
         cars = list(each)
         source = cars[0].source
-        found = Found()
+        found = Shortfall()
         for car in cars:
             _add(found, car.vehicle.id, car.testability)
         report = Report(source.lines, problems)
@@ -44,7 +44,7 @@ def check_isolation(bound: Iterable[BoundProcedure]) -> list[Problem]:
     return problems
 
 
-def _add(found: Found, car: str, shown: Any) -> None:
+def _add(found: Shortfall, car: str, shown: Any) -> None:
     for fault in shown["unseen"]:
         found.unseen.setdefault(fault, []).append(car)
     for fault in shown["faint"]:
@@ -57,7 +57,7 @@ def _add(found: Found, car: str, shown: Any) -> None:
             found.groups.setdefault(seen, []).append(car)
 
 
-def _warn_of_detection(source: ProcedureSource, found: Found, report: Report) -> None:
+def _warn_of_detection(source: ProcedureSource, found: Shortfall, report: Report) -> None:
     named = {
         fault
         for test in source.data.tests.values()
@@ -81,7 +81,7 @@ def _warn_of_detection(source: ProcedureSource, found: Found, report: Report) ->
         )
 
 
-def _warn_of_groups(source: ProcedureSource, found: Found, report: Report) -> None:
+def _warn_of_groups(source: ProcedureSource, found: Shortfall, report: Report) -> None:
     stated = [set(group) for group in source.data.ambiguity_groups]
     for group, cars in found.groups.items():
         if not any(set(group) <= names for names in stated):
@@ -94,7 +94,7 @@ def _warn_of_groups(source: ProcedureSource, found: Found, report: Report) -> No
             )
 
 
-def _warn_of_stated(source: ProcedureSource, found: Found, report: Report) -> None:
+def _warn_of_stated(source: ProcedureSource, found: Shortfall, report: Report) -> None:
     for place, stated in enumerate(source.data.ambiguity_groups):
         mixed = {
             fault for group in found.whole if len(set(group) & set(stated)) > 1 for fault in group

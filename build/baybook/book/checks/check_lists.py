@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from baybook.book.checks.check_quantities import check_value, figure_place
 from baybook.book.context import Context
-from baybook.book.dual_units import figure_text
+from baybook.book.figure_texts import figure_text
 from baybook.book.numbers_of_car import numbers
 from baybook.book.pint_quantities import kinds_of
 from baybook.book.source_model import Shared

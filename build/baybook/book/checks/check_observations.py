@@ -4,7 +4,7 @@ from msgspec import UNSET, UnsetType
 
 from baybook.book.checks.check_quantities import check_limit, value_in
 from baybook.book.context import Context
-from baybook.book.dual_units import bounds
+from baybook.book.figure_texts import bounds
 from baybook.book.pint_quantities import KINDS, unit_table
 from baybook.book.source_model import Limit, Observation, Test
 from baybook.book.sources.load import VehicleSource

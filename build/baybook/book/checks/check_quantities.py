@@ -4,7 +4,7 @@ from msgspec import UNSET, UnsetType
 
 from baybook.book.car import is_figure
 from baybook.book.context import Context
-from baybook.book.dual_units import BOUNDS, bounds, figure_text, usual_units
+from baybook.book.figure_texts import BOUNDS, bounds, figure_text, usual_units
 from baybook.book.pint_quantities import kinds_of, unit_table
 from baybook.book.source_model import Figure, Gauge, Limit
 from baybook.book.sources.load import VehicleSource

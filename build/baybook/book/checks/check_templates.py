@@ -12,7 +12,7 @@ from baybook.book.files import find_file, missing_file
 from baybook.book.pint_quantities import kinds_of
 from baybook.book.prose.markdown_limits import markdown_problem
 from baybook.book.prose.template_trial import may_fail, try_out
-from baybook.book.prose.template_words import Asked, Wrong, asked, parse, wrong_words
+from baybook.book.prose.template_words import WordCall, Wrong, asked, parse, wrong_words
 from baybook.book.quantity_hints import quantity_hint
 from baybook.book.source_model import Figure, Needs
 from baybook.book.sources.load import Book, VehicleSource
@@ -21,7 +21,7 @@ from baybook.book.sources.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class TemplateText:
     """A text that is a template, and where it begins."""
 
     file: str
@@ -33,7 +33,7 @@ class Text:
         return Problem(self.file, self.first_line + line - 1, "", text, hint, severity)
 
 
-def check_text(text: Text, problems: list[Problem]) -> nodes.Template | None:
+def check_text(text: TemplateText, problems: list[Problem]) -> nodes.Template | None:
     """Check a template in itself; return it where it can be read."""
     slow = markdown_problem(text.text)
     if slow:
@@ -45,16 +45,16 @@ def check_text(text: Text, problems: list[Problem]) -> nodes.Template | None:
     return None if isinstance(tree, Wrong) else tree
 
 
-def shared_text(book: Book, name: str) -> Text:
+def shared_text(book: Book, name: str) -> TemplateText:
     """Return a shared text with its place."""
-    return Text(book.shared_text_files[name], 1, book.shared_texts[name])
+    return TemplateText(book.shared_text_files[name], 1, book.shared_texts[name])
 
 
 def check_templates(context: Context) -> None:
     """Check the texts of a procedure, and the shared ones it uses, for every car it serves."""
     words = _Words(context)
     for section in context.source.sections:
-        text = Text(context.source.lines.file, section.text_line, section.text)
+        text = TemplateText(context.source.lines.file, section.text_line, section.text)
         test = context.data.tests.get(section.id)
         cars = context.cars_with(test.when if test else Needs())
         before = len(context.report.problems)
@@ -71,11 +71,11 @@ class _Words:
     """What the texts of one procedure ask for, held against its cars and its book."""
 
     context: Context
-    missing: dict[tuple[Text, int, str], list[VehicleSource]] = field(default_factory=dict)
+    missing: dict[tuple[TemplateText, int, str], list[VehicleSource]] = field(default_factory=dict)
 
     def check(
         self,
-        text: Text,
+        text: TemplateText,
         tree: nodes.Template,
         cars: Iterable[VehicleSource],
         trail: tuple[str, ...] = (),
@@ -85,7 +85,7 @@ class _Words:
             for word in asked(tree, car):
                 self._check_word(text, word, car, trail)
 
-    def try_out(self, text: Text, cars: Iterable[VehicleSource]) -> None:
+    def try_out(self, text: TemplateText, cars: Iterable[VehicleSource]) -> None:
         """Fill a text in for each car, and report the first failure."""
         for car in cars:
             wrong = try_out(text.text, car.data)
@@ -98,11 +98,11 @@ class _Words:
         for (text, line, name), cars in self.missing.items():
             self._add(text, line, *missing_figure(name, cars))
 
-    def _add(self, text: Text, line: int, *what: str) -> None:
+    def _add(self, text: TemplateText, line: int, *what: str) -> None:
         self.context.report.problems.append(text.problem(line, *what))
 
     def _check_word(
-        self, text: Text, word: Asked, car: VehicleSource | None, trail: tuple[str, ...]
+        self, text: TemplateText, word: WordCall, car: VehicleSource | None, trail: tuple[str, ...]
     ) -> None:
         name = word.argument
         if word.function in ("figure", "where"):
@@ -128,7 +128,7 @@ class _Words:
             elif word.function == "test" and car:
                 self._check_test(text, word, car)
 
-    def _check_file(self, text: Text, word: Asked) -> None:
+    def _check_file(self, text: TemplateText, word: WordCall) -> None:
         pictures = self.context.data.pictures
         if word.function == "picture" and word.argument in pictures:
             return
@@ -144,13 +144,13 @@ class _Words:
                 "warning",
             )
 
-    def _check_connector(self, text: Text, word: Asked, car: VehicleSource) -> None:
+    def _check_connector(self, text: TemplateText, word: WordCall, car: VehicleSource) -> None:
         known = car.data.connectors
         if word.argument not in known:
             what = f"expected a connector of {car.lines.file}, got {word.argument}"
             self._add(text, word.line, what, name_hint(word.argument, known))
 
-    def _check_figure(self, text: Text, word: Asked, car: VehicleSource) -> None:
+    def _check_figure(self, text: TemplateText, word: WordCall, car: VehicleSource) -> None:
         figure = car.data.figures.get(word.argument)
         if figure is None:
             cars = self.missing.setdefault((text, word.line, word.argument), [])
@@ -161,11 +161,13 @@ class _Words:
         elif word.function == "figure" and not _has_bounds(figure):
             self._figure_lacks(text, word, car, "a value or bounds")
 
-    def _figure_lacks(self, text: Text, word: Asked, car: VehicleSource, what: str) -> None:
+    def _figure_lacks(
+        self, text: TemplateText, word: WordCall, car: VehicleSource, what: str
+    ) -> None:
         place = f"{car.lines.file}:{car.lines.line(('figures', word.argument))}"
         self._add(text, word.line, f"expected a figure with {what}, got {word.argument} of {place}")
 
-    def _check_equipment(self, text: Text, word: Asked) -> None:
+    def _check_equipment(self, text: TemplateText, word: WordCall) -> None:
         book = self.context.book
         known = sorted({name for car in book.vehicles.values() for name in car.data.has})
         if word.argument not in known and not book.vehicles_left_out():
@@ -177,7 +179,7 @@ class _Words:
                 "warning",
             )
 
-    def _is_known(self, text: Text, word: Asked) -> bool:
+    def _is_known(self, text: TemplateText, word: WordCall) -> bool:
         book = self.context.book
         known, what = {
             "test": (list(self.context.data.tests), "a test of this procedure"),
@@ -191,7 +193,7 @@ class _Words:
         self._add(text, word.line, f"expected {what}, got {word.argument}", hint)
         return False
 
-    def _check_test(self, text: Text, word: Asked, car: VehicleSource) -> None:
+    def _check_test(self, text: TemplateText, word: WordCall, car: VehicleSource) -> None:
         when = self.context.data.tests[word.argument].when
         if not when.fits(car.data.has):
             asked = (*when.needs, *when.any)
@@ -204,7 +206,7 @@ class _Words:
             )
 
     def _check_shared(
-        self, text: Text, word: Asked, car: VehicleSource | None, trail: tuple[str, ...]
+        self, text: TemplateText, word: WordCall, car: VehicleSource | None, trail: tuple[str, ...]
     ) -> None:
         name, book = word.argument, self.context.book
         if name in trail:

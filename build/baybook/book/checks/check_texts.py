@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import get_args
 
 from baybook.book.context import Context
-from baybook.book.dual_units import units_like
+from baybook.book.figure_texts import units_like
 from baybook.book.pint_quantities import KINDS, unit_table
 from baybook.book.source_model import Signal
 from baybook.book.sources.problem_report import name_hint

@@ -3,7 +3,7 @@
 from msgspec import UNSET, UnsetType
 
 from baybook.book.checks.check_quantities import check_order
-from baybook.book.dual_units import bounds
+from baybook.book.figure_texts import bounds
 from baybook.book.pint_quantities import kinds_of, unit_table
 from baybook.book.quantity_hints import quantity_hint
 from baybook.book.source_model import Figure

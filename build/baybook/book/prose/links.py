@@ -14,7 +14,7 @@ _CODE = re.compile(r"`[^`]*`|\{\{[^{}]*\}\}|\{%[^%]*%\}|\{#[^#]*#\}")
 
 
 @dataclass(frozen=True, slots=True)
-class Link:
+class TextLink:
     """A link of a text: its line from 0, its target, and whether it is a picture without words."""
 
     line: int
@@ -22,7 +22,7 @@ class Link:
     mute: bool = False
 
 
-def links(text: str) -> Iterator[Link]:
+def links(text: str) -> Iterator[TextLink]:
     """Give the links and pictures that a text writes in Markdown or HTML, outside code."""
     fence = ""
     for place, line in enumerate(text.split("\n")):
@@ -34,9 +34,9 @@ def links(text: str) -> Iterator[Link]:
             continue
         plain = _CODE.sub("", line)
         for picture, words, target in _MARKDOWN.findall(plain):
-            yield Link(place, target, bool(picture) and not words.strip())
+            yield TextLink(place, target, bool(picture) and not words.strip())
         for target in _HTML.findall(plain):
-            yield Link(place, target)
+            yield TextLink(place, target)
 
 
 def is_elsewhere(target: str) -> bool:

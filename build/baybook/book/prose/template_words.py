@@ -27,7 +27,7 @@ class Wrong:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class WordCall:
     """One call of a function with a text, such as ``figure("air-pump-current")``."""
 
     line: int
@@ -160,7 +160,7 @@ def _wrong_attributes(tree: nodes.Template) -> Iterator[Wrong]:
             yield Wrong(found.lineno, f"expected a field of a vehicle, got {found.attr}", hint)
 
 
-def asked(tree: nodes.Node, car: VehicleSource | None) -> Iterator[Asked]:
+def asked(tree: nodes.Node, car: VehicleSource | None) -> Iterator[WordCall]:
     """Return what a template asks for, along the branches that are taken for a car.
 
     A condition is decided where it is made of ``has``, ``not``, ``and`` and ``or``; of any
@@ -194,14 +194,14 @@ def _arms(
     return [(tree.test, [tree.expr1])], [tree.expr2] if tree.expr2 else []
 
 
-def _plain_call(node: nodes.Node) -> Asked | None:
+def _plain_call(node: nodes.Node) -> WordCall | None:
     if not isinstance(node, nodes.Call) or not _is_function(node):
         return None
     texts = [arg.value for arg in node.args if isinstance(arg, nodes.Const)]
     if not texts or len(texts) != len(node.args) or not all(isinstance(t, str) for t in texts):
         return None
     assert isinstance(node.node, nodes.Name)
-    return Asked(node.lineno, node.node.name, texts[0], tuple(texts[1:]))
+    return WordCall(node.lineno, node.node.name, texts[0], tuple(texts[1:]))
 
 
 def _truth(node: nodes.Node, car: VehicleSource | None) -> bool | None:

@@ -9,10 +9,10 @@ from msgspec import Struct, structs
 from baybook.book.codes import title
 from baybook.book.source_model import SYSTEMS, OpeningStep, Procedure, Shared, Vehicle
 from baybook.book.sources.convert import to_record
-from baybook.book.sources.files import NEW_HINT, read_text, shown, split_front_matter
 from baybook.book.sources.problems import Problem
 from baybook.book.sources.read import Lines, read_yaml
 from baybook.book.sources.sections import Section, sections_of, text_before_sections
+from baybook.book.sources.source_files import NEW_HINT, read_text, shown, split_front_matter
 from baybook.book.sources.walk import walk
 
 

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from baybook.book.sources.files import shown
 from baybook.book.sources.problems import Problem
+from baybook.book.sources.source_files import shown
 
 PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".svg", ".avif")
 """Endings of files that a text can show."""

@@ -28,7 +28,7 @@ class Example:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class RecordPlace:
     """A record of the book with the source in which it stands."""
 
     record: Record
@@ -40,7 +40,7 @@ class Examples:
     """Finds the examples of a book: for each field the first one that is short."""
 
     def __init__(self, book: Book) -> None:
-        self._places: dict[type[Record], list[Place]] = {}
+        self._places: dict[type[Record], list[RecordPlace]] = {}
         for place in _places(book):
             self._places.setdefault(type(place.record), []).append(place)
 
@@ -73,7 +73,7 @@ def _is_short(example: Example) -> bool:
     return example.yaml.count("\n") < _MOST_LINES
 
 
-def _places(book: Book) -> Iterator[Place]:
+def _places(book: Book) -> Iterator[RecordPlace]:
     yield from _inside(book.shared, "shared.yml", "")
     for source in book.procedures.values():
         yield from _inside(_as_written(source), source.data.title, procedure_uri(source.id))
@@ -93,8 +93,8 @@ def _as_written(source: ProcedureSource) -> Procedure:
     )
 
 
-def _inside(record: Record, title: str, uri: str) -> Iterator[Place]:
-    yield Place(record, title, uri)
+def _inside(record: Record, title: str, uri: str) -> Iterator[RecordPlace]:
+    yield RecordPlace(record, title, uri)
     for name in record.__struct_fields__:
         value = getattr(record, name)
         if isinstance(value, dict):

@@ -16,7 +16,7 @@ _INDEX = "authors/figures/index.md"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class FigureRow:
     """A procedure for the cars that have one network, with its figures.
 
     ``shown`` is what the tests detect and separate: the fields of `isolation.diagnosability`.
@@ -35,12 +35,12 @@ class Row:
 
 def figure_pages(book: CompiledBook, settings: Settings) -> list[Page]:
     """Return the page of all procedures' figures, and a page for each procedure."""
-    rows: dict[str, dict[str, Row]] = {}
+    rows: dict[str, dict[str, FigureRow]] = {}
     for car in book.bound:
         of_procedure = rows.setdefault(car.source.id, {})
         if car.key not in of_procedure:
             found = book.simulated.networks.get(car.key)
-            of_procedure[car.key] = Row([], car.testability, found)
+            of_procedure[car.key] = FigureRow([], car.testability, found)
         of_procedure[car.key].cars.append(car)
     procedures = book.sources.procedures
     listed = [(procedures[name].data.title, name, [*of.values()]) for name, of in rows.items()]
@@ -54,7 +54,7 @@ def _uri(procedure: str) -> str:
     return f"authors/figures/{procedure}.md"
 
 
-def _index_page(listed: Iterable[tuple[str, str, list[Row]]], settings: Settings) -> Page:
+def _index_page(listed: Iterable[tuple[str, str, list[FigureRow]]], settings: Settings) -> Page:
     markdown = (
         environment()
         .get_template("authors_figures.md.j2")
@@ -68,7 +68,7 @@ def _index_page(listed: Iterable[tuple[str, str, list[Row]]], settings: Settings
     return Page(_INDEX, "What procedures can do", markdown, TRAIL, contents=False)
 
 
-def _page(title: str, name: str, rows: list[Row], settings: Settings) -> Page:
+def _page(title: str, name: str, rows: list[FigureRow], settings: Settings) -> Page:
     uri = _uri(name)
     markdown = (
         environment()
@@ -83,7 +83,7 @@ def _page(title: str, name: str, rows: list[Row], settings: Settings) -> Page:
     return Page(uri, title, markdown, TRAIL)
 
 
-def _words(row: Row) -> dict[str, Any]:
+def _words(row: FigureRow) -> dict[str, Any]:
     """Return the figures of a row with faults and tests by their names."""
     car, shown = row.cars[0], row.shown
     stated = [set(group) for group in car.source.data.ambiguity_groups]

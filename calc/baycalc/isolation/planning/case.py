@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from baycalc.isolation.inference.evidence import Event
 from baycalc.isolation.inference.posterior import Posterior, Suspects, posterior, suspects_of
 from baycalc.isolation.model.bayes_net import Model
-from baycalc.isolation.planning.problem import Problem
+from baycalc.isolation.planning.problem import PlanningProblem
 from baycalc.isolation.planning.state import JobState, state_of
 
 
@@ -31,7 +31,7 @@ class Case:
     known: Posterior
     suspects: Suspects
     job: JobState
-    problem: Problem
+    problem: PlanningProblem
 
 
 def open_case(model: Model, events: list[Event]) -> Case:
@@ -52,4 +52,4 @@ def open_case(model: Model, events: list[Event]) -> Case:
     known = posterior(model, events)
     suspects = suspects_of(known)
     job = state_of(model, events)
-    return Case(model, known, suspects, job, Problem(known, job, suspects.repaired))
+    return Case(model, known, suspects, job, PlanningProblem(known, job, suspects.repaired))

@@ -5,7 +5,7 @@ from math import sumprod
 from operator import mul
 
 from baycalc.isolation.planning.point import Point, start_of
-from baycalc.isolation.planning.problem import Problem, Step
+from baycalc.isolation.planning.problem import PlanningProblem, Step
 from baycalc.isolation.planning.repair_order import costs_by_set, order_of
 from baycalc.isolation.planning.rules import closing_cost, looks_before_buying
 from baycalc.isolation.planning.state import Cost
@@ -55,7 +55,7 @@ class Horizon:
     looks: int = 0
 
 
-def horizon_for(problem: Problem) -> Horizon:
+def horizon_for(problem: PlanningProblem) -> Horizon:
     """Choose how far to look, so that an answer takes about the same time for any procedure."""
     size = problem.open.bit_count() * len(problem.weights)
     if size <= SMALL_SEARCH:
@@ -107,7 +107,7 @@ class Search:
     A proof is taken to show every fault left.
     """
 
-    def __init__(self, problem: Problem, horizon: Horizon) -> None:
+    def __init__(self, problem: PlanningProblem, horizon: Horizon) -> None:
         self.problem = problem
         self.horizon = horizon
         self.start = start_of(problem)

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from baycalc.isolation.planning.problem import Outcome, Problem, Step
+from baycalc.isolation.planning.problem import Outcome, PlanningProblem, Step
 from baycalc.isolation.planning.state import AS_IT_CAME, Stand
 
 
@@ -49,7 +49,7 @@ class Point(NamedTuple):
         return self._replace(stand=AS_IT_CAME)
 
 
-def start_of(problem: Problem) -> Point:
+def start_of(problem: PlanningProblem) -> Point:
     """Give the point where the job stands."""
     stand = problem.job.stand
     return Point(0, stand, problem.open, problem.met, problem.looked, problem.cleared)

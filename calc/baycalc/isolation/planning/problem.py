@@ -96,7 +96,7 @@ class View:
     the chance of each; the other rows are sorted by how many faults are left in them.
     """
 
-    def __init__(self, problem: "Problem", gone: int) -> None:
+    def __init__(self, problem: "PlanningProblem", gone: int) -> None:
         model = problem.model
         self.problem = problem
         self.places = [model.sets.index[mask & ~gone] for mask in problem.masks]
@@ -170,7 +170,7 @@ def _joined(choice: tuple[Outcome, ...]) -> Outcome:
     return whole
 
 
-class Problem:
+class PlanningProblem:
     """The decision that a job stands before.
 
     Parameters

@@ -3,7 +3,7 @@
 from operator import mul
 
 from baycalc.isolation.model.hypotheses import mask_of
-from baycalc.isolation.planning.problem import Problem, View
+from baycalc.isolation.planning.problem import PlanningProblem, View
 from baycalc.isolation.planning.state import Cost
 
 
@@ -78,7 +78,7 @@ def order_of(view: View, weights: list[float]) -> list[int]:
     return order if problem.alone else _each_once(problem, order, view.gone)
 
 
-def _by_action(problem: Problem, chance: list[float]) -> list[float]:
+def _by_action(problem: PlanningProblem, chance: list[float]) -> list[float]:
     """Sum the chances of what each repair clears; a repair of the same kind counts once."""
     sums = [0.0] * problem.count
     for action in problem.actions:
@@ -86,7 +86,7 @@ def _by_action(problem: Problem, chance: list[float]) -> list[float]:
     return sums
 
 
-def _each_once(problem: Problem, order: list[int], gone: list[int]) -> list[int]:
+def _each_once(problem: PlanningProblem, order: list[int], gone: list[int]) -> list[int]:
     """Leave out repairs of which everything is cleared before."""
     cleared = mask_of(gone)
     kept = []

@@ -6,7 +6,7 @@ from operator import mul
 from baycalc.isolation.model.bayes_net import Key
 from baycalc.isolation.planning.confirmation import SHOWN_WELL
 from baycalc.isolation.planning.point import Point
-from baycalc.isolation.planning.problem import Problem, Step, View
+from baycalc.isolation.planning.problem import PlanningProblem, Step, View
 from baycalc.isolation.planning.repair_order import order_of, repair_only
 from baycalc.isolation.planning.state import Cost
 
@@ -19,7 +19,7 @@ SELDOM = 0.03
 """Share of the cars below which a look that is due before a repair is not counted [-]."""
 
 
-def likeliest(problem: Problem, action: int, weights: list[float], gone: int = 0) -> int:
+def likeliest(problem: PlanningProblem, action: int, weights: list[float], gone: int = 0) -> int:
     """Give the likeliest fault that a repair clears.
 
     Parameters
@@ -41,7 +41,7 @@ def likeliest(problem: Problem, action: int, weights: list[float], gone: int = 0
     return max(same or left or [action], key=lambda fault: sums[fault])
 
 
-def marginals(problem: Problem, weights: list[float]) -> list[float]:
+def marginals(problem: PlanningProblem, weights: list[float]) -> list[float]:
     """Sum the weights of the sets that hold each fault."""
     sums = [0.0] * problem.count
     for mask, weight in zip(problem.masks, weights, strict=True):
@@ -53,7 +53,7 @@ def marginals(problem: Problem, weights: list[float]) -> list[float]:
     return sums
 
 
-def is_cleared(problem: Problem, state: Point, weights: list[float], action: int) -> bool:
+def is_cleared(problem: PlanningProblem, state: Point, weights: list[float], action: int) -> bool:
     """Tell whether a part may not be bought, as the tests of all that it cures were normal.
 
     Notes
@@ -77,7 +77,7 @@ def is_cleared(problem: Problem, state: Point, weights: list[float], action: int
 
 
 def looks_before_buying(
-    problem: Problem, state: Point, weights: list[float], action: int
+    problem: PlanningProblem, state: Point, weights: list[float], action: int
 ) -> list[Step]:
     """List the tests of which one is due before a part is bought.
 
@@ -122,7 +122,9 @@ def can_clear(view: View, weights: list[float], fault: int, key: Key) -> bool:
     return bool(sumprod(others, view.normal(key)) >= SHOWN_WELL * sum(others))
 
 
-def closing_cost(problem: Problem, point: Point, weights: list[float], looks_left: int) -> Cost:
+def closing_cost(
+    problem: PlanningProblem, point: Point, weights: list[float], looks_left: int
+) -> Cost:
     """Cost of going on without planning: the looks that are due, and repairs, likeliest first.
 
     Parameters
@@ -160,7 +162,7 @@ def closing_cost(problem: Problem, point: Point, weights: list[float], looks_lef
 
 
 def _first_look(
-    problem: Problem, point: Point, weights: list[float], order: list[int]
+    problem: PlanningProblem, point: Point, weights: list[float], order: list[int]
 ) -> tuple[int, Step | None]:
     """Find the first repair of an order before which a test is due, and that test."""
     least = SELDOM * sum(weights)
@@ -176,7 +178,7 @@ def _first_look(
 
 
 def _repair_first(
-    problem: Problem, point: Point, weights: list[float], action: int, looks_left: int
+    problem: PlanningProblem, point: Point, weights: list[float], action: int, looks_left: int
 ) -> Cost:
     """Cost of a repair with its proof, and of going on where it fails."""
     whole = sum(weights)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.planning.policies import by_quick_plan
-from baycalc.isolation.report.simulation import Outcome, Workshop, summed
+from baycalc.isolation.report.simulation import WorkedCars, Workshop, summed
 
 CARS_EACH = 10
 """Simulated cars for each fault alone."""
@@ -92,6 +92,6 @@ def _fault_figures(workshop: Workshop, fault: int) -> FaultFigures:
     )
 
 
-def _alone(workshop: Workshop, fault: int) -> Outcome:
+def _alone(workshop: Workshop, fault: int) -> WorkedCars:
     present = workshop.model.sets.index[1 << fault]
     return summed(workshop, [workshop.work(workshop.arrive(present)) for _ in range(CARS_EACH)])

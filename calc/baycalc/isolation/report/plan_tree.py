@@ -52,11 +52,11 @@ class Branch:
     text: str
     good: bool
     chance: float
-    node: Node
+    node: PlanNode
 
 
 @dataclass
-class Node:
+class PlanNode:
     """One point of the plan.
 
     Attributes
@@ -91,7 +91,9 @@ class Node:
     branches: list[Branch] = field(default_factory=list)
 
 
-def plan_tree(model: Model, events: list[Event], depth: int = DEPTH, rare: float = RARE) -> Node:
+def plan_tree(
+    model: Model, events: list[Event], depth: int = DEPTH, rare: float = RARE
+) -> PlanNode:
     """Draw the plan from a history on, most often just the codes.
 
     Parameters
@@ -127,7 +129,7 @@ def guess_cost(model: Model, events: list[Event]) -> Cost:
     return repair_only(problem.view(0), problem.weights)
 
 
-def _node(model: Model, events: list[Event], share: float, depth: int, rare: float) -> Node:
+def _node(model: Model, events: list[Event], share: float, depth: int, rare: float) -> PlanNode:
     case = open_case(model, events)
     if share < rare or depth == 0:
         return _leaf(case, share)
@@ -135,8 +137,8 @@ def _node(model: Model, events: list[Event], share: float, depth: int, rare: flo
     action = decision.action
     if action.kind in ("close", "stop"):
         end: Literal["proven", "handed on"] = "proven" if action.kind == "close" else "handed on"
-        return Node(end, share, _likeliest(case))
-    node = Node("", share, _likeliest(case), case, action, reason_for(case, decision))
+        return PlanNode(end, share, _likeliest(case))
+    node = PlanNode("", share, _likeliest(case), case, action, reason_for(case, decision))
     ways, rest = _ways(case, action, SPLIT * rare / share)
     node.spent = _spent(case, ways[0][0])
     cost, minutes = node.spent
@@ -150,7 +152,7 @@ def _node(model: Model, events: list[Event], share: float, depth: int, rare: flo
     if rest > 0.0:
         at_once = repair_only(case.problem.view(0), case.problem.weights)
         node.branches.append(
-            Branch("several at once", False, rest, Node("rare", share * rest, to_go=at_once))
+            Branch("several at once", False, rest, PlanNode("rare", share * rest, to_go=at_once))
         )
         cost += rest * at_once.money
         minutes += rest * at_once.minutes
@@ -158,12 +160,12 @@ def _node(model: Model, events: list[Event], share: float, depth: int, rare: flo
     return node
 
 
-def _leaf(case: Case, share: float) -> Node:
+def _leaf(case: Case, share: float) -> PlanNode:
     """End a branch that is not drawn on; repairs alone are counted for what is left of it."""
     if finished(case, follow_ups(case)) or not case.problem.weights:
-        return Node("proven" if case.problem.weights else "handed on", share, _likeliest(case))
+        return PlanNode("proven" if case.problem.weights else "handed on", share, _likeliest(case))
     cost = repair_only(case.problem.view(0), case.problem.weights)
-    return Node("rare", share, _likeliest(case), to_go=cost)
+    return PlanNode("rare", share, _likeliest(case), to_go=cost)
 
 
 def _likeliest(case: Case) -> tuple[tuple[str, float], ...]:

@@ -19,7 +19,7 @@ MOST_ACTIONS = 80
 
 
 @dataclass(frozen=True)
-class Choice:
+class CostedAction:
     """An action with what it costs and what is looked at.
 
     Attributes
@@ -85,7 +85,7 @@ class Car:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class WorkedCars:
     """What became of simulated cars.
 
     Attributes
@@ -133,7 +133,7 @@ class Workshop:
         self.random = Random(seed)
         self.places = range(len(model.sets.masks))
         self.summed_prior = list(accumulate(model.prior(model.network.outside.share)))
-        self.choices: dict[tuple[object, ...], Choice] = {}
+        self.choices: dict[tuple[object, ...], CostedAction] = {}
         self.done: Counter[str] = Counter()
 
     def arrive(self, present: int | None = None) -> Car:
@@ -169,14 +169,14 @@ class Workshop:
                 return place
         return 0
 
-    def _choice(self, car: Car) -> Choice:
+    def _choice(self, car: Car) -> CostedAction:
         key = car.key
         if key not in self.choices:
             case = open_case(self.model, car.events)
             self.choices[key] = _priced(case, self.policy(case))
         return self.choices[key]
 
-    def _act(self, car: Car, choice: Choice) -> None:
+    def _act(self, car: Car, choice: CostedAction) -> None:
         car.minutes += choice.minutes
         car.wait += choice.wait
         car.price += choice.price
@@ -203,7 +203,7 @@ class Workshop:
                 else:
                     car.events.append(Event(key, place=len(car.events)))
 
-    def _repair(self, car: Car, choice: Choice) -> None:
+    def _repair(self, car: Car, choice: CostedAction) -> None:
         moves = self.model.moves(self.model.number[choice.id]).get(car.present)
         car.events.append(Event(Key("repair", choice.id), place=len(car.events)))
         car.bought += choice.price > 0.0
@@ -221,7 +221,7 @@ def simulate(
     seed: int = 0,
     policy: Policy | None = None,
     present: int | None = None,
-) -> Outcome:
+) -> WorkedCars:
     """Take simulated cars through their jobs.
 
     Parameters
@@ -247,13 +247,13 @@ def simulate(
     return summed(workshop, [workshop.work(workshop.arrive(present)) for _ in range(cars)])
 
 
-def summed(workshop: Workshop, cars: list[Car]) -> Outcome:
+def summed(workshop: Workshop, cars: list[Car]) -> WorkedCars:
     """Sum up what became of cars."""
     count = len(cars)
     rate = workshop.model.network.rate
     minutes = sum(car.minutes for car in cars) / count
     outside = _outside_places(workshop.model)
-    return Outcome(
+    return WorkedCars(
         cars=count,
         right=sum(car.end == "close" and car.present == 0 for car in cars) / count,
         honest=sum(car.end == "stop" and car.present in outside for car in cars) / count,
@@ -270,16 +270,16 @@ def _outside_places(model: Model) -> set[int]:
     return {0, model.sets.index[1 << model.number[OUTSIDE]]} if OUTSIDE in model.number else {0}
 
 
-def _priced(case: Case, action: Action) -> Choice:
+def _priced(case: Case, action: Action) -> CostedAction:
     model, job = case.model, case.job
     if action.kind in ("repair", "outside"):
         cost = model.repairs[model.number[action.id]]
-        return Choice(action.kind, action.id, (), cost.minutes, 0.0, cost.price)
+        return CostedAction(action.kind, action.id, (), cost.minutes, 0.0, cost.price)
     if action.kind == "test":
         test = model.tests[action.id]
         keys = [Key("test", test.id, item.id) for item in test.observations]
         change = job.change(test.setup)
-        return Choice(
+        return CostedAction(
             "test",
             test.id,
             tuple(keys or [Key("test", test.id)]),
@@ -290,6 +290,6 @@ def _priced(case: Case, action: Action) -> Choice:
         )
     if action.kind == "opening":
         minutes = sum(step.minutes for step in model.network.opening if step.id == action.id)
-        return Choice("opening", action.id, minutes=minutes)
+        return CostedAction("opening", action.id, minutes=minutes)
     minutes = model.network.recheck_minutes if action.kind == "recheck" else 0.0
-    return Choice(action.kind, action.id, minutes=minutes)
+    return CostedAction(action.kind, action.id, minutes=minutes)

@@ -10,17 +10,17 @@ from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.model.read_network import from_data
 from baycalc.isolation.planning.case import open_case
 from baycalc.isolation.planning.decide import decide
-from baycalc.isolation.report.plan_tree import Node, guess_cost, plan_tree
+from baycalc.isolation.report.plan_tree import PlanNode, guess_cost, plan_tree
 
 CODE = {"code": "P0410", "state": "stored"}
 
 
-def nodes(node: Node) -> list[Node]:
+def nodes(node: PlanNode) -> list[PlanNode]:
     return [node, *(inner for branch in node.branches for inner in nodes(branch.node))]
 
 
 @pytest.fixture
-def tree(pump) -> Node:
+def tree(pump) -> PlanNode:
     return plan_tree(pump, events(pump, [CODE]))
 
 

@@ -8,7 +8,7 @@ from markupsafe import Markup
 from msgspec import UnsetType
 
 from baybook.book.car import CarProcedure, is_figure
-from baybook.book.dual_units import bounds
+from baybook.book.figure_texts import bounds
 from baybook.book.pint_quantities import kinds_of
 from baybook.book.source_model import Figure, Limit, Observation
 from baybook.book.sources.load import VehicleSource

@@ -7,7 +7,7 @@ from rich.console import Console
 from rich.table import Column, Table
 from rich.text import Text
 
-from baycalc.forms.declare import Calculator, Choice, Flag, Input, Record, Result
+from baycalc.forms.declare import Calculator, Choice, Flag, Input, RecordInput, Result
 
 
 def show_list(console: Console, calculators: Sequence[Calculator]) -> None:
@@ -54,7 +54,7 @@ def _inputs(calculator: Calculator, fields: Mapping[str, str]) -> Table:
 
 def _value(entry: Input, fields: Mapping[str, str]) -> str:
     given = fields.get(entry.id)
-    if isinstance(entry, Record):
+    if isinstance(entry, RecordInput):
         return f"{len((given or entry.default).splitlines())} lines"
     if given is not None:
         return " ".join(filter(None, (given, fields.get(f"{entry.id}.unit"))))

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from baybook.book.compiled import CompiledBook
-from baybook.pages.own_car import own_car_file, own_car_page
+from baybook.pages.own_car_page import own_car_file, own_car_page
 from baybook.pages.procedure import procedure_pages
 from baybook.pages.site import Settings
 from baycalc import api

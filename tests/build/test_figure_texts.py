@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baybook.book.dual_units import Pair, bounds, pair, show_pair, units_like, usual_units
+from baybook.book.figure_texts import Pair, bounds, pair, show_pair, units_like, usual_units
 from baybook.book.pint_quantities import unit_table
 from baybook.book.source_model import Figure, Limit
 from baycalc.quantities import units

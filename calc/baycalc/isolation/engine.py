@@ -17,7 +17,7 @@ from baycalc.isolation.planning.state import Cost
 from baycalc.isolation.read_events import read_events
 from baycalc.isolation.report import metrics, plan_goals, testability
 from baycalc.isolation.report.answer import action_data, answer
-from baycalc.isolation.report.plan_tree import RARE, Branch, Node, guess_cost, plan_tree
+from baycalc.isolation.report.plan_tree import RARE, Branch, PlanNode, guess_cost, plan_tree
 from baycalc.isolation.report.simulation import simulate
 
 MODELS_KEPT = 4
@@ -219,7 +219,7 @@ def _cost(cost: Cost) -> Json:
     return {"money": cost.money, "minutes": cost.minutes}
 
 
-def _node(node: Node) -> Json:
+def _node(node: PlanNode) -> Json:
     data: Json = {
         "end": node.end,
         "share": node.share,

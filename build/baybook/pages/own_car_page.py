@@ -8,7 +8,7 @@ from markupsafe import Markup
 from baybook.book.compiled import CompiledBook
 from baybook.book.sources.load import Book
 from baybook.pages.body import figure_html
-from baybook.pages.places import Asks, figures_of, kind_of
+from baybook.pages.page_places import Asks, figures_of, kind_of
 from baybook.pages.render import html, taken
 from baybook.pages.site import MY_CAR_URI, Page
 from baycalc.quantities.dual_units import usual_units
