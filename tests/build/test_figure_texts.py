@@ -112,3 +112,9 @@ def test_both_writings_are_the_same_quantity(value: float, unit: str) -> None:
     for written in (pair(f"{value} {unit}").us, pair(f"{value} {unit}").metric):
         # Two to four digits are written.
         assert table.parse("pressure", written) == pytest.approx(si, rel=0.051)
+
+
+def test_where_inch_pounds_end() -> None:
+    """15 lbf ft are 20.337 N m."""
+    assert pair("20.3 N m").us.endswith("lbf in")
+    assert pair("20.4 N m").us.endswith("lbf ft")

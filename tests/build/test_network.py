@@ -7,7 +7,7 @@ import pytest
 from msgspec import structs
 
 from baybook.book.car import CarProcedure
-from baybook.book.network import CODE_FALSE_ALARM, network
+from baybook.book.network import CODE_FALSE_ALARM, HAZARD_MINUTES, network
 from baybook.book.source_types import Needs
 from baybook.book.sources.load import Book, load_book
 from baycalc import isolation
@@ -75,3 +75,13 @@ def test_the_engine_takes_it(book: Book) -> None:
     answer = isolation.evaluate(name, [{"code": "P0411", "state": "stored"}])
     shares = {suspect["fault"]: suspect["share"] for suspect in answer["suspects"]}
     assert shares["valve-leaks"] > shares["pump-dead"]
+
+
+def test_what_a_hazard_weighs() -> None:
+    """Common practice, no source: minutes of work that it is worth to stay out of it."""
+    assert HAZARD_MINUTES == {
+        "fuel-vapor": 5.0,
+        "pressure": 3.0,
+        "road-test": 3.0,
+        "raised-car": 2.0,
+    }

@@ -183,3 +183,9 @@ def test_notes_of_an_empty_tank_and_an_empty_reading(run: Any) -> None:
 )  # fmt: skip
 def test_refusals(fields: dict[str, str], problems: dict[str, str]) -> None:
     assert api.run("evap_decay", fields)["errors"] == problems
+
+
+def test_the_drawing_marks_the_reading_and_both_holes() -> None:
+    drawing = api.run("evap_decay", {})["drawing"]
+    for name in ("end", "a hole of 0.020 in", "a hole of 0.040 in"):
+        assert f">{name}</text>" in drawing

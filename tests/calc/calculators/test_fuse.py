@@ -163,6 +163,7 @@ def test_the_drawing_shows_band_load_inrush_and_short() -> None:
     drawing = api.run("fuse", {})["drawing"]
     for part in ("opening time of 30 A (ISO 8820-3)", "steady load", "inrush", "dead short"):
         assert part in drawing
+    assert ">dead short</text>" in drawing
     assert "inrush, as a block" not in api.run("fuse", {"inrush": "0"})["drawing"]
 
 
