@@ -156,7 +156,11 @@ def browser() -> Iterator[Browser]:
     """Chromium, one for all tests."""
     expect.set_options(timeout=PATIENCE)
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
+        browser = playwright.chromium.launch(
+            executable_path=chromium_path(),
+            args=ARGUMENTS,
+            env={**os.environ, "LC_ALL": "C.UTF-8"},  # else a file's name with an Ä is refused
+        )
         yield browser
         browser.close()
 
