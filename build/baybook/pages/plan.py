@@ -9,6 +9,7 @@ from baybook.book.car import CarProcedure
 from baybook.book.simulated import Simulated
 from baybook.pages.render import html
 from baybook.pages.site import Settings
+from baycalc.isolation.model.bayes_net import LARGEST
 from baycalc.text import capital
 
 FAINT = 0.015
@@ -54,6 +55,7 @@ def plan_html(
         simulated=simulated,
         currency=settings.currency,
         points=len(_rows(car, plan)),
+        most_faults=LARGEST,
         tree_file=tree_file,
     )
 

@@ -234,3 +234,10 @@ def test_the_plan_of_the_small_book_is_whole(car: CarProcedure) -> None:
     assert points[0].startswith("100 ")
     assert page.findtext("details/summary") == f"The whole plan as a tree: {len(points)} points"
     assert "€" in "".join(page.itertext())
+
+
+def test_what_the_plan_assumes_stands_with_it(car: CarProcedure, tree: Json) -> None:
+    (box,) = list(written(car, tree).iter("aside"))
+    said = " ".join("".join(box.itertext()).split())
+    assert said.startswith("What this plan assumes. Faults come independently of each other")
+    assert "At most 3 are there at once." in said
