@@ -15,6 +15,9 @@ from baybook.plugin_options import BaybookConfig
             "expected a known option of baybook, got labor_per_hour; did you mean labour_per_hour?",
         ),
         ({"labour_per_hour": "sixty"}, "expected a number from 0 to 10,000, got sixty"),
+        ({"labour_per_hour": float("nan")}, "expected a number from 0 to 10,000, got nan"),
+        ({"labour_per_hour": 1e308}, "expected a number from 0 to 10,000, got 1e+308"),
+        ({"labour_per_hour": True}, "expected a number from 0 to 10,000, got True"),
         ({"currency": ""}, "expected a sign such as $ or EUR, got ''"),
     ],
 )

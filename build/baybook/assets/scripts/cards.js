@@ -28,7 +28,7 @@ function rowsOf(events) {
 
 function codesOf(event) {
   const read = Object.entries(event.codes ?? {}).filter(([, state]) => state !== "absent");
-  return read.map(([code, state]) => (state === "stored" ? code : `${code} (${state})`)).join(", ");
+  return read.map(([code, state]) => (state === "stored" ? code : say(/** @type {any} */ (`code-${state}`), { code }))).join(", ");
 }
 
 /** All that was said so far, as lines that lead back to their tests. */

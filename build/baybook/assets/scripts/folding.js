@@ -13,7 +13,7 @@ function foldsOf(target) {
 }
 
 function unfold() {
-  const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const target = document.getElementById(location.hash.slice(1));
   const folds = target ? foldsOf(target) : [];
   for (const each of folds) each.open = true;
   if (folds.length) target.scrollIntoView();

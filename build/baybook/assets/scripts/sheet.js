@@ -3,6 +3,7 @@ import { element } from "./dom.js";
 import { card } from "./fill.js";
 import { tagOf } from "./record.js";
 import { units } from "./units.js";
+import { say } from "./words.js";
 
 function when(time) {
   return time ? new Date(time).toLocaleString([], { dateStyle: "medium", timeStyle: "short" }) : "";
@@ -40,18 +41,20 @@ function testRows(record) {
 }
 
 function codesOf(record) {
-  const stored = new Map();
+  const read = new Map();
   const absent = new Set();
+  const note = (code, title, state) => {
+    const named = [code, title].filter(Boolean).join(" ");
+    read.set(code, state === "stored" ? named : say(/** @type {any} */ (`code-${state}`), { code: named }));
+  };
   for (const event of ofType(record, "intake", "code")) {
     for (const [code, state] of Object.entries(event.codes ?? {})) {
-      const told = [event.titles?.[code], state === "stored" ? "" : `(${state})`];
-      if (state !== "absent") stored.set(code, told.filter(Boolean).join(" "));
+      if (state !== "absent") note(code, event.titles?.[code], state);
     }
     for (const code of event.absent ?? []) absent.add(code);
-    if (event.code && event.stored) stored.set(event.code, event.title ?? "");
+    if (event.code && event.stored) note(event.code, event.title, "stored");
   }
-  const told = [...stored].map(([code, title]) => (title ? `${code} ${title}` : code));
-  return { stored: told.join("; ") || "–", absent: [...absent].join(", ") };
+  return { stored: [...read.values()].join("; ") || "–", absent: [...absent].join(", ") };
 }
 
 function repairLines(record) {

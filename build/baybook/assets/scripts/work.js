@@ -127,6 +127,7 @@ function take(answer, early) {
   markHere(answer);
   if (!early && !state.side) put("live", `${answer.next.headline}. ${answer.next.time}`);
   draw(early ?? afterEngine(answer));
+  document.dispatchEvent(new CustomEvent("baybook:belief", { detail: answer }));
 }
 
 function work(isOn) {
