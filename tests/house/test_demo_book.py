@@ -56,7 +56,8 @@ def test_every_step_is_worded_as_the_check_asks(book: Book) -> None:
     assert check_wording(book) == []
 
 
-ALL = {"halden-finch", "pemberley-drover", "quillon-tarn"}
+ALL = {"halden-finch", "pemberley-drover", "quillon-tarn", "sorrelby-wren"}
+TWO_BANKS = {"quillon-tarn", "sorrelby-wren"}
 SERVED = {
     "catalyst-efficiency": ALL,
     "crankcase-ventilation": ALL,
@@ -64,6 +65,7 @@ SERVED = {
     "egr-vacuum": {"halden-finch", "pemberley-drover"},
     "evaporative-leak": ALL,
     "evaporative-purge": ALL,
+    "evaporative-vent-pump": {"pemberley-drover", "sorrelby-wren"},
     "lean-mixture": ALL,
     "misfire-first-aid": ALL,
     "monitor-not-complete": ALL,
@@ -74,6 +76,7 @@ SERVED = {
     "secondary-air-vacuum-valve": {"halden-finch"},
     "thermostat-warm-up": ALL,
     "vacuum-supply": {"halden-finch", "pemberley-drover"},
+    "wide-band-sensors": TWO_BANKS,
 }
 
 
@@ -86,14 +89,14 @@ def test_each_procedure_serves_its_vehicles(book: Book) -> None:
 
 def test_a_car_stores_the_codes_of_its_own_banks_and_cylinders_only(book: Book) -> None:
     """Bank and cylinder are in the title of the code (SAE J2012)."""
-    cylinders = {"halden-finch": 4, "pemberley-drover": 6, "quillon-tarn": 6}
+    cylinders = {"halden-finch": 4, "pemberley-drover": 6, "quillon-tarn": 6, "sorrelby-wren": 6}
     for source in book.procedures.values():
         for vehicle in book.matches(source):
             for code in CarProcedure(source, vehicle).codes:
                 found = re.search(r"bank (\d)|Cylinder (\d+)|$", title(code))
                 assert found is not None
                 bank, cylinder = found.groups()
-                assert int(bank or 1) <= (2 if vehicle.id == "quillon-tarn" else 1), (
+                assert int(bank or 1) <= (2 if vehicle.id in TWO_BANKS else 1), (
                     source.id,
                     code,
                 )
