@@ -66,6 +66,7 @@ SERVED = {
     "evaporative-leak": ALL,
     "evaporative-purge": ALL,
     "evaporative-vent-pump": {"pemberley-drover", "sorrelby-wren"},
+    "intake-runner-control": {"sorrelby-wren"},
     "lean-mixture": ALL,
     "misfire-first-aid": ALL,
     "monitor-not-complete": ALL,
