@@ -59,6 +59,7 @@ def test_every_step_is_worded_as_the_check_asks(book: Book) -> None:
 ALL = {"halden-finch", "pemberley-drover", "quillon-tarn", "sorrelby-wren"}
 TWO_BANKS = {"quillon-tarn", "sorrelby-wren"}
 SERVED = {
+    "air-sensors": ALL,
     "catalyst-efficiency": ALL,
     "crankcase-ventilation": ALL,
     "egr-electric": {"quillon-tarn"},
