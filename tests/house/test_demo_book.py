@@ -77,6 +77,7 @@ SERVED = {
     "secondary-air-electric-valve": {"quillon-tarn"},
     "secondary-air-vacuum-valve": {"halden-finch"},
     "thermostat-warm-up": ALL,
+    "throttle-and-idle": ALL,
     "vacuum-supply": {"halden-finch", "pemberley-drover"},
     "wide-band-sensors": TWO_BANKS,
 }

@@ -16,6 +16,8 @@ AIR = (BELT, ELECTRIC, PUMP)
 HEATER, RESPONSE = "oxygen-sensor-heater", "oxygen-sensor-response"
 OXYGEN = (HEATER, RESPONSE)
 EGR = ("egr-vacuum", "egr-electric")
+WIDE_BAND, VENT_PUMP = "wide-band-sensors", "evaporative-vent-pump"
+AIR_SENSORS, RUNNERS = "air-sensors", "intake-runner-control"
 
 HOLD, UNITS = "calculator Vacuum hold test", "calculator Vacuum and pressure units"
 
@@ -43,7 +45,7 @@ TYPED: list[tuple[str, Wanted]] = [
     ("P1450", "strange"),
     ("P3999", "strange"),
     ("thermstat", THERMOSTAT),
-    ("MAF", LEAN),
+    ("MAF", (AIR_SENSORS, LEAN)),
     ("PCV", CRANKCASE),
     ("bench sheet", "page Bench sheets"),
     ("engine runs cold", THERMOSTAT),
@@ -73,6 +75,14 @@ TYPED: list[tuple[str, Wanted]] = [
     ("hums after a cold start", AIR),
     ("rough idle", LEAN),
     ("purge valve", PURGE),
+    ("P2237", WIDE_BAND),
+    ("P0040", WIDE_BAND),
+    ("P2404", VENT_PUMP),
+    ("capless filler", VENT_PUMP),
+    ("P2006", RUNNERS),
+    ("runner flaps", RUNNERS),
+    ("P0101", AIR_SENSORS),
+    ("intake air temperature", AIR_SENSORS),
     # Fifty more.
     ("p0171,p0174", LEAN),
     ("code p0420 stored", CATALYST),
@@ -101,10 +111,10 @@ TYPED: list[tuple[str, Wanted]] = [
     ("hard to fill the tank", (EVAP, PURGE)),
     ("charcoal canister", (EVAP, PURGE)),
     ("purge solenoid", PURGE),
-    ("leak detection pump", EVAP),
+    ("leak detection pump", VENT_PUMP),
     ("breather", CRANKCASE),
     ("oil in the air filter", CRANKCASE),
-    ("torn diaphragm", CRANKCASE),
+    ("torn diaphragm", (CRANKCASE, RUNNERS, VENT_PUMP)),
     ("vacuum reservoir", VACUUM),
     ("brake booster hose", VACUUM),
     ("EGR", EGR),
@@ -118,7 +128,7 @@ TYPED: list[tuple[str, Wanted]] = [
     ("running lean", LEAN),
     ("unmetered air", LEAN),
     ("fuse for the pump", (*AIR, "calculator Fuse for a load")),
-    ("leak size", "calculator Flow through a hole"),
+    ("leak size", ("calculator Flow through a hole", EVAP)),
     ("convert psi", UNITS),
     ("quillon", "car Quillon Tarn 3.2 V6 (2014 to 2020)"),
     ("parts index", "page By part"),
