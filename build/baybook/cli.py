@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import click
 
 from baybook.book.sources.problems import BadSources, close_match
-from baybook.verbs import build, calc, check, new, serve, simulate
+from baybook.verbs import build, calc, check, learn, new, serve, simulate
 from baybook.verbs.usage_error import Misused
 
 WRONG_SOURCES = 1
@@ -19,7 +19,8 @@ INTERRUPTED = 130
 
 
 VERBS = {
-    each.command.name or "": each.command for each in (check, build, serve, new, calc, simulate)
+    each.command.name or "": each.command
+    for each in (check, build, serve, new, calc, simulate, learn)
 }
 
 

@@ -15,6 +15,9 @@ from baycalc import isolation
 _WORDS = ("says", "title", "currency")
 """What a network has for its readers only."""
 
+_COSTS = ("rate", "minutes", "wait", "burden", "price", "recheck_minutes")
+"""What of a network says what things cost, and nothing of what was seen."""
+
 
 class BoundProcedure(CarProcedure):
     """A procedure for one car, as the planner and the pages need it."""
@@ -45,6 +48,16 @@ class BoundProcedure(CarProcedure):
         if self._like:
             return self._like.key
         return network_key(self.network)
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """A name for what its tests can say of its faults; costs do not count.
+
+        It stands on the record of a job, so that the job is read by the network it was done with.
+        """
+        if self._like:
+            return self._like.fingerprint
+        return _key(self.network, (*_WORDS, *_COSTS))
 
     @property
     def testability(self) -> dict[str, Any]:
@@ -82,10 +95,14 @@ def bind(book: Book, labour_per_hour: float = 60.0, currency: str = "") -> list[
 
 def network_key(data: dict[str, Any]) -> str:
     """Return a name for a network that changes with everything but the wording of it."""
-    return hashlib.sha256(json.dumps(_without_words(data)).encode()).hexdigest()[:16]
+    return _key(data, _WORDS)
 
 
-def _without_words(data: Any) -> Any:
+def _key(data: dict[str, Any], names: tuple[str, ...]) -> str:
+    return hashlib.sha256(json.dumps(_without(data, names)).encode()).hexdigest()[:16]
+
+
+def _without(data: Any, names: tuple[str, ...]) -> Any:
     if isinstance(data, dict):
-        return {name: _without_words(data[name]) for name in data if name not in _WORDS}
-    return [_without_words(each) for each in data] if isinstance(data, list) else data
+        return {name: _without(data[name], names) for name in data if name not in names}
+    return [_without(each, names) for each in data] if isinstance(data, list) else data

@@ -1,6 +1,7 @@
 """A book read, checked and bound to its cars: once, for the checks, the pages and the planner."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from baybook.book.bound import BoundProcedure, bind
@@ -8,6 +9,7 @@ from baybook.book.checks.check_book import check_book
 from baybook.book.checks.check_gauges import check_gauges
 from baybook.book.checks.check_isolation import check_isolation
 from baybook.book.equipment import Variant, variants
+from baybook.book.learned import LearnedFrom, read_learned
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import SimulatedBook, check_simulated, kept_figures
 from baybook.book.sources.load import Book, load_book
@@ -26,6 +28,8 @@ class CompiledBook:
     problems: tuple[Problem, ...]
     bound: tuple[BoundProcedure, ...]
     simulated: SimulatedBook
+    learned: Mapping[str, LearnedFrom] = field(default_factory=dict)
+    """What closed jobs have taught, by procedure."""
     variants: tuple[Variant, ...] = ()
     """The pages of its procedures."""
 
@@ -92,6 +96,7 @@ def compile_book(folder: Path, labour_per_hour: float = 60.0, currency: str = ""
         tuple(sorted([*problems, *more])),
         tuple(bound),
         kept_figures(folder),
+        read_learned(folder),
         tuple(variants(book)),
     )
 

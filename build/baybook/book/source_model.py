@@ -159,7 +159,10 @@ class Source(Record, frozen=True, kw_only=True):
 
     text: Annotated[str, Meta(description="Document and clause or table.")]
     standing: Annotated[
-        Standing, Meta(description="Published, from memory, or common practice.")
+        Standing,
+        Meta(
+            description="Published, from memory, common practice, or from the workshop's own jobs."
+        ),
     ] = "published"
 
 
@@ -220,6 +223,13 @@ class Procedure(Record, frozen=True, kw_only=True):
         Meta(description="Pictures of its own, by name; `picture` in braces shows one."),
     ] = {}
     recheck: Annotated[Minutes, Meta(description="Minutes that the proof of a repair takes.")] = 15
+    known: Annotated[
+        tuple[str, ...],
+        Meta(
+            description="Values that `baybook learn` leaves alone, by place, such as "
+            "`faults.pump-seized.often`; a place stands for all below it."
+        ),
+    ] = ()
     leads_on: Annotated[
         dict[Id, str],
         Meta(description="Other procedures that the job can lead into; the reason in Markdown."),

@@ -74,7 +74,7 @@ HAZARDS = (
 FLOWS = ("air", "vacuum", "power", "control", "signal", "exhaust", "fuel", "fuel-vapor", "coolant")
 """What flows between parts in every book; `flows` of shared.yml adds others."""
 
-Standing = Literal["published", "memory", "practice"]
+Standing = Literal["published", "memory", "practice", "workshop"]
 
 
 class Record(Struct, forbid_unknown_fields=True, rename="kebab", frozen=True, kw_only=True):

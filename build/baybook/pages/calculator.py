@@ -19,6 +19,7 @@ STANDINGS = {
     "published": "published",
     "memory": "from memory",
     "practice": "common practice, no source",
+    "workshop": "from the workshop's own jobs",
 }
 """How the standing of a source is written."""
 

@@ -6,6 +6,7 @@ from typing import Any
 from markupsafe import Markup
 
 from baybook.book.car import CarProcedure
+from baybook.book.learned import LearnedFrom
 from baybook.book.simulated import Simulated
 from baybook.pages.render import html
 from baybook.pages.site import Settings
@@ -43,6 +44,7 @@ def plan_html(
     plan: dict[str, Any],
     settings: Settings,
     simulated: Simulated | None,
+    learned: LearnedFrom | None,
     tree_file: str,
 ) -> Markup:
     """Write a plan for a page; the whole tree lies in a file that is read when it is opened."""
@@ -53,6 +55,7 @@ def plan_html(
         plan=plan["expected"],
         guess=plan["guess"],
         simulated=simulated,
+        learned=learned,
         currency=settings.currency,
         points=len(_rows(car, plan)),
         most_faults=LARGEST,

@@ -73,6 +73,7 @@ class _PageWriter:
         self.car = car
         self.plans = plans
         self.simulated = book.simulated
+        self.learned = book.learned
         self.data = car.source.data
         self.book = book.sources
         self.settings = settings
@@ -260,7 +261,8 @@ class _PageWriter:
     def _plan(self) -> Markup:
         plan = self.plans[plan_key(self.car.network)]
         simulated = self.simulated.networks.get(self.car.key)
-        return plan_html(self.car, plan, self.settings, simulated, self.tree_file)
+        learned = self.learned.get(self.car.source.id)
+        return plan_html(self.car, plan, self.settings, simulated, learned, self.tree_file)
 
     def _leads_on(self) -> list[tuple[Markup, Markup]]:
         return [
@@ -297,7 +299,7 @@ class _PageWriter:
             },
             "complaints": self._complaints(),
             "page": href(self.page, ""),
-            "fingerprint": self.car.key,
+            "fingerprint": self.car.fingerprint,
             "first": self.plans[plan_key(self.car.network)]["first"],
             "network": self.car.network,
             "currency": self.settings.currency,

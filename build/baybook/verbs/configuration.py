@@ -88,6 +88,13 @@ def labour_of(config: Path) -> float:
     return float(found)
 
 
+def site_name_of(config: Path) -> str:
+    """Return the name of a book, which MkDocs asks for."""
+    data = _read(config)
+    name = data.get("site_name") if isinstance(data, dict) else None
+    return name if isinstance(name, str) else ""
+
+
 def _options(config: Path) -> dict[str, Any]:
     data = _read(config)
     plugins = (data.get("plugins") if isinstance(data, dict) else None) or []

@@ -26,6 +26,7 @@ from baybook.book.source_model import SYSTEMS, Tool
 from baybook.book.sources.load import Book, ProcedureSource
 from baybook.book.sources.problem_report import Report, name_hint
 from baybook.book.sources.problems import Problem, close_match
+from baybook.book.sources.read import dotted
 from baycalc.forms.declare import Calculator
 
 
@@ -68,6 +69,7 @@ def check_procedure(context: Context) -> None:
         )
     _check_served(context)
     _check_leads_on(context)
+    _check_known(context)
     own = {name: tool for name, tool in context.data.tools.items() if _written(source, name)}
     _check_tools(own, report)
     shared = context.book.shared.setups
@@ -111,6 +113,14 @@ def _check_leads_on(context: Context) -> None:
         context.report.knows(path, name, known, "another procedure")
         if name == context.source.id:
             context.report.error(path, "expected another procedure, got this one")
+
+
+def _check_known(context: Context) -> None:
+    """Check that what is to be left alone is there."""
+    places = {dotted(path) for path in context.source.lines.by_path if path}
+    for number, place in enumerate(context.data.known):
+        path = ("known", number)
+        context.report.knows(path, place, places, "the place of a value in this file")
 
 
 def _check_tools(tools: Mapping[str, Tool], report: Report) -> None:

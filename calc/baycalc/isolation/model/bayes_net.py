@@ -132,7 +132,7 @@ class Model:
            UAI 1993 (from memory).
         """
         if key not in self._columns:
-            self._columns[key] = self._outcomes(*self._rows(key))
+            self._columns[key] = self._outcomes(*self.rows(key))
         return self._columns[key]
 
     def likelihoods(self, key: Key, likelihood: Likelihood) -> list[float]:
@@ -158,7 +158,7 @@ class Model:
 
     def shows(self, key: Key) -> dict[int, float]:
         """Give the chance of each fault alone to bring an abnormal outcome."""
-        rows = self._rows(key)[0]
+        rows = self.rows(key)[0]
         return {
             fault: whole
             for fault in range(len(self.ids))
@@ -179,7 +179,7 @@ class Model:
             before = none
         return (before, *columns)
 
-    def _rows(self, key: Key) -> tuple[Rows, list[float]]:
+    def rows(self, key: Key) -> tuple[Rows, list[float]]:
         """Give the chances of the abnormal outcomes by fault, and of each false alarm."""
         network = self.network
         if key.kind == "recheck":
@@ -222,7 +222,7 @@ class Model:
         return {**row, self.number[OUTSIDE]: mean}
 
     def _recheck_chances(self) -> dict[int, float]:
-        codes = [self._rows(Key("code", code))[0][0] for code in self.network.codes]
+        codes = [self.rows(Key("code", code))[0][0] for code in self.network.codes]
         chances = {}
         for place in range(len(self.ids)):
             missed = prod(1.0 - code[place] for code in codes)

@@ -57,7 +57,9 @@ class FaultSets:
             normal.append(normal[stem] * factors[top])
         return normal
 
-    def prior(self, roots: list[float], links: Links) -> list[float]:
+    def prior(
+        self, roots: list[float], links: Links, places: Iterable[int] | None = None
+    ) -> list[float]:
         """Give the chance of each set, roots and knock-ons together.
 
         Parameters
@@ -66,11 +68,13 @@ class FaultSets:
             Chance that each fault is there with a cause of its own [-].
         links : dict
             Chance that each fault brings each of its knock-ons [-].
+        places : iterable of int, optional
+            Numbers of the sets that are wanted; all where none is given [-].
 
         Returns
         -------
         weights : list of float
-            Chance of each set, not normalised over the sets kept [-].
+            Chance of each of these sets, not normalised over the sets kept [-].
 
         Notes
         -----
@@ -80,7 +84,8 @@ class FaultSets:
         """
         still = prod(1.0 - chance for chance in roots)
         weights = []
-        for members in self.members:
+        for place in range(len(self.members)) if places is None else places:
+            members = self.members[place]
             outside = still / prod(1.0 - roots[fault] for fault in members)
             outside *= prod(
                 1.0 - chance

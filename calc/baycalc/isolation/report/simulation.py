@@ -125,10 +125,16 @@ class Workshop:
         What to do next in a case.
     seed : int
         Seed of the chances [-].
+    believed : Model, optional
+        The model by which is decided what to do next, where it is not that of the cars: the
+        same faults and tests with other chances.
     """
 
-    def __init__(self, model: Model, policy: Policy, seed: int) -> None:
+    def __init__(
+        self, model: Model, policy: Policy, seed: int, believed: Model | None = None
+    ) -> None:
         self.model = model
+        self.believed = believed or model
         self.policy = policy
         self.random = Random(seed)
         self.places = range(len(model.sets.masks))
@@ -172,7 +178,7 @@ class Workshop:
     def _choice(self, car: Car) -> CostedAction:
         key = car.key
         if key not in self.choices:
-            case = open_case(self.model, car.events)
+            case = open_case(self.believed, car.events)
             self.choices[key] = _priced(case, self.policy(case))
         return self.choices[key]
 
