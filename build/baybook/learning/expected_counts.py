@@ -258,8 +258,8 @@ class _Counting:
                         continue
                     for band, path in enumerate(paths):
                         chance = shares.chances[fault][band]
-                        if chance == 0.0:
-                            continue
+                        if not 0.0 < chance < 1.0:
+                            continue  # the author keeps it: nothing is learned
                         brought = float(((shares.of[fault][:, band] * share_of) @ weight).sum())
                         missing[path] += number * _open(chance, brought, tried)
 

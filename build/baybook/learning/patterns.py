@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from baycalc.isolation.inference.evidence import Event, evidence_of
+from baycalc.isolation.inference.evidence import NORMAL, Event, evidence_of
 from baycalc.isolation.model.bayes_net import Key, Likelihood, Model
 
 DIGITS = 4
@@ -42,8 +42,19 @@ def pattern_of(model: Model, events: list[Event]) -> Pattern:
         The model of the procedure.
     events : list of Event
         The job.
+
+    Notes
+    -----
+    A complaint that was not ticked counts as not told: of those that were ticked alone, every
+    complaint would seem to come always.
     """
-    evidence = evidence_of(model, _first_results(events))
+    told = {event.key for event in events}
+    not_told = [
+        Event(key, NORMAL)
+        for key in (Key("complaint", name) for name in model.network.complaints)
+        if key not in told
+    ]
+    evidence = evidence_of(model, [*not_told, *_first_results(events)])
     stages = tuple(
         (
             tuple(sorted((fact.key, _rounded(fact.likelihood)) for fact in stage.all())),
