@@ -1,4 +1,7 @@
-"""Bench sheets of invented jobs: simulated cars of a network, worked on by the plan."""
+"""Bench sheets of invented jobs: simulated cars of a network, worked on by the plan.
+
+python -m tests.invented_jobs writes those of the demo book.
+"""
 
 import hashlib
 import json
@@ -9,12 +12,16 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from baybook.book.compiled import compile_book
+from baybook.book.sources.load import VehicleSource
 from baybook.book.sources.read import Path as FieldPath
-from baybook.learning.author_values import places
+from baybook.learning.author_values import places, with_values
+from baybook.runtime.page_scripts import book_id
+from baybook.verbs.configuration import site_name_of
 from baycalc.isolation.inference.evidence import Event
 from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.read_network import from_data
-from baycalc.isolation.planning.policies import Policy, by_quick_plan
+from baycalc.isolation.planning.policies import by_quick_plan
 from baycalc.isolation.report.simulation import Workshop
 
 BEGIN = datetime(2026, 1, 5, 17, 0, tzinfo=UTC)
@@ -64,11 +71,12 @@ class Bay:
         network: dict[str, Any],
         truth: dict[str, Any],
         seed: int = 0,
-        policy: Policy = by_quick_plan,
+        vehicle: VehicleSource | None = None,
     ) -> None:
         self.book, self.procedure, self.key, self.network = book, procedure, key, network
         self.believed = Model(from_data(network))
-        self.workshop = Workshop(Model(from_data(truth)), policy, seed, self.believed)
+        self.workshop = Workshop(Model(from_data(truth)), by_quick_plan, seed, self.believed)
+        self.vehicle = vehicle
         self.random = Random(seed)
 
     def events(self) -> list[Event]:
@@ -99,8 +107,8 @@ class Bay:
             "changed": entries[-1]["at"],
             "closed": entries[-1]["at"],
             "car": {"plate": "", "order": f"invented {number + 1}", "vin": "", "odometer": ""},
-            "vehicle": "invented",
-            "vehicleName": "an invented car",
+            "vehicle": self.vehicle.id if self.vehicle else "invented",
+            "vehicleName": self.vehicle.data.name if self.vehicle else "an invented car",
             "page": "",
             "next": "",
             "technician": "",
@@ -189,3 +197,29 @@ def write_sheets(folder: Path, sheets: Iterator[dict[str, Any]]) -> int:
 
 def _time(at: datetime) -> str:
     return at.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+DEMO = {"secondary-air-vacuum-valve": 150, "crankcase-ventilation": 90, "vacuum-supply": 60}
+"""How many sheets of each procedure the demo book carries [-]."""
+
+
+def write_demo(root: Path) -> int:
+    """Write the sheets of the demo book: cars of an invented town, where faults come otherwise."""
+    folder = root / "docs" / "closed-jobs"
+    for old in folder.glob("*.json"):
+        old.unlink()
+    written = 0
+    book = book_id(site_name_of(root / "mkdocs.yml"))
+    bound = compile_book(root / "procedures").bound
+    for procedure, wanted in DEMO.items():
+        cars = {car.fingerprint: car for car in bound if car.source.id == procedure}
+        for place, (key, car) in enumerate(cars.items()):
+            count = wanted // len(cars) + (place < wanted % len(cars))
+            truth = with_values(car.network, true_values(car.network, 12.0, 2026))
+            bay = Bay(book, procedure, key, car.network, truth, 11, car.vehicle)
+            written += write_sheets(folder, bay.sheets(count))
+    return written
+
+
+if __name__ == "__main__":
+    print(f"wrote {write_demo(Path(__file__).parents[1])} sheets")

@@ -11,6 +11,7 @@ import click
 from baybook.book.sources.problems import BadSources, close_match
 from baybook.verbs import build, calc, check, learn, new, serve, simulate
 from baybook.verbs.usage_error import Misused
+from baybook.workers import NoCluster
 
 WRONG_SOURCES = 1
 WRONG_COMMAND = 2
@@ -81,6 +82,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return code
     except Misused as error:
         _complain(str(error), error.hint)
+        return WRONG_COMMAND
+    except NoCluster as error:
+        _complain(str(error), "leave out --cluster to use this machine alone")
         return WRONG_COMMAND
     except BadSources as error:
         print(error, file=sys.stderr)

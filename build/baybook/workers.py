@@ -1,5 +1,6 @@
 """A map over pieces of work without shared state: by processes here, or by a Dask cluster."""
 
+import importlib
 import multiprocessing
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
@@ -54,14 +55,14 @@ def _by_dask[One, Found](
     function: Callable[[One], Found], work: Sequence[One], address: str
 ) -> Iterator[tuple[int, Found]]:
     try:
-        import distributed
+        distributed: Any = importlib.import_module("distributed")
     except ImportError as error:
         raise NoCluster("expected Dask's `distributed`, which is not installed") from error
     try:
         client: Any = distributed.Client(address, timeout="10s", set_as_default=False)
     except (OSError, ValueError) as error:
         raise NoCluster(f"expected a Dask scheduler at {address}, got no answer") from error
-    with client:
+    with client, client.as_current():
         waiting = {
             client.submit(function, one, pure=False, retries=RETRIES): place
             for place, one in enumerate(work)

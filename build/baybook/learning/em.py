@@ -11,10 +11,10 @@ from baybook.learning.author_values import places, with_values
 from baybook.learning.expected_counts import Counts, expected_counts
 from baybook.learning.patterns import Pattern
 
-STEADY = 1e-6
+STEADY = 1e-5
 """Change of a value at which EM ends [-]."""
 
-MOST_ROUNDS = 200
+MOST_ROUNDS = 300
 """Rounds after which EM ends in any case [-]."""
 
 LEVEL = 0.9

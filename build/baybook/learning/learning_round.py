@@ -3,7 +3,7 @@
 import hashlib
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +21,7 @@ from baybook.learning.closed_jobs import (
 from baybook.learning.em import Estimates, Experience, Jobs, estimate
 from baybook.learning.patterns import Pattern
 from baybook.learning.smoother import Smoother
-from baybook.learning.work_times import LearnedTime, learned_times
+from baybook.learning.work_times import LearnedTime, Span, learned_times
 from baybook.workers import map_work
 from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.model.read_network import from_data
@@ -148,12 +148,9 @@ def read_folder(folder: Path, book: NetworksOfBook, cluster: str = "") -> ReadFo
         for start in range(0, len(files), CHUNK)
     ]
     parts: dict[int, list[ReadSheet]] = {}
-    same: dict[Pattern, Pattern] = {}
+    once = _Once()
     for place, part in map_work(_read_chunk, chunks, cluster):
-        parts[place] = part
-        for sheet in part:
-            for job in sheet.jobs:
-                same.setdefault(job.pattern, job.pattern)
+        parts[place] = [replace(sheet, jobs=tuple(map(once.job, sheet.jobs))) for sheet in part]
     read = [sheet for place in sorted(parts) for sheet in parts[place]]
     kept, copies = without_copies(read)
     procedure_of = {key: name for name, keys in book.procedures.items() for key in keys}
@@ -163,6 +160,25 @@ def read_folder(folder: Path, book: NetworksOfBook, cluster: str = "") -> ReadFo
             jobs.setdefault(procedure_of[job.network], []).append((sheet.id, job))
     left_out = [sheet for sheet in kept if sheet.why] + copies
     return ReadFolder(len(files), jobs, sorted(left_out, key=lambda sheet: sheet.file))
+
+
+class _Once:
+    """Keeps what jobs have in common once: many are alike, and memory is short."""
+
+    def __init__(self) -> None:
+        self._kept: dict[Any, Any] = {}
+
+    def job(self, job: ClosedJob) -> ClosedJob:
+        """Give the same job of parts that are kept already."""
+        parts = {name: self._same(getattr(job, name)) for name in _IN_COMMON}
+        spans = tuple(Span(self._same(span.paths), span.ratio) for span in job.spans)
+        return replace(job, spans=spans, **parts)
+
+    def _same(self, part: Any) -> Any:
+        return self._kept.setdefault(part, part)
+
+
+_IN_COMMON = ("network", "pattern", "codes", "complaints", "abnormal", "normal", "skipped")
 
 
 def _read_chunk(chunk: _Chunk) -> list[ReadSheet]:

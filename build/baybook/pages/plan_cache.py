@@ -3,26 +3,30 @@
 import functools
 import hashlib
 import json
-import multiprocessing
 import os
 import time
 from collections.abc import Iterable
-from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import baycalc
+from baybook.workers import map_work
 from baycalc import isolation
 
 RARE = 0.04
 """Share of cars below which a branch is not drawn on: a page must stay readable [-]."""
 
+PLANS = Path(".cache", "baybook", "plans")
+"""Where a book keeps its plans, beside its configuration."""
+
 KEPT_DAYS = 30
 """How long the cache keeps a plan that no build has used; books may share it [d]."""
 
 
-def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[str, Any]]:
+def plans_of(
+    networks: Iterable[dict[str, Any]], cache: Path, cluster: str = ""
+) -> dict[str, dict[str, Any]]:
     """Return the plan of each network, by `plan_key`.
 
     Parameters
@@ -31,13 +35,15 @@ def plans_of(networks: Iterable[dict[str, Any]], cache: Path) -> dict[str, dict[
         Networks as `baybook.book.network.network` gives them.
     cache : Path
         Folder that keeps plans between builds.
+    cluster : str
+        Address of a Dask scheduler that works out what is missing; "" is this machine.
     """
     by_key = {plan_key(network): network for network in networks}
     cache.mkdir(parents=True, exist_ok=True)
     plans = {key: plan for key in by_key if (plan := _read(cache / f"{key}.json"))}
     missing = [key for key in by_key if key not in plans]
     if missing:
-        plans |= _work_out(missing, by_key, cache)
+        plans |= _work_out(missing, by_key, cache, cluster)
     _drop_unused(cache, by_key)
     return {key: plans[key] for key in by_key}
 
@@ -76,14 +82,10 @@ def _drop_unused(cache: Path, used: Iterable[str]) -> None:
 
 
 def _work_out(
-    missing: list[str], by_key: dict[str, dict[str, Any]], cache: Path
+    missing: list[str], by_key: dict[str, dict[str, Any]], cache: Path, cluster: str
 ) -> dict[str, dict[str, Any]]:
-    with ProcessPoolExecutor(mp_context=multiprocessing.get_context("spawn")) as pool:
-        found = pool.map(_plan, [by_key[key] for key in missing])
-        return {
-            key: _keep(cache / f"{key}.json", plan)
-            for key, plan in zip(missing, found, strict=True)
-        }
+    found = map_work(_plan, [by_key[key] for key in missing], cluster)
+    return {missing[place]: _keep(cache / f"{missing[place]}.json", plan) for place, plan in found}
 
 
 def _plan(network: dict[str, Any]) -> dict[str, Any]:

@@ -6,8 +6,10 @@ from typing import Protocol
 
 import click
 
-from baybook.book.compiled import count
-from baybook.verbs.folders import A_PATH, CONFIG_OPTION, find_config
+from baybook.book.compiled import compile_book, count
+from baybook.pages.plan_cache import PLANS, plans_of
+from baybook.verbs.configuration import currency_of, labour_of
+from baybook.verbs.folders import A_PATH, CLUSTER_OPTION, CONFIG_OPTION, find_config, sources_of
 from baybook.verbs.progress import working
 from baybook.verbs.usage_error import Verb
 
@@ -41,9 +43,13 @@ class Built(Protocol):
 @click.option(
     "--site", type=A_PATH, metavar="DIR", help="where it goes (default: as the file says)"
 )
-def command(config: Path, site: Path | None) -> int:
+@CLUSTER_OPTION
+def command(config: Path, site: Path | None, cluster: str) -> int:
     """Check the sources, build the book, and say where to click; nothing where one is wrong."""
     config = find_config(config)
+    if cluster:
+        with working("working out the plans"):
+            _plans_by_cluster(config, cluster)
     # MkDocs takes longer to import than `check` and `calc` take to run.
     from baybook.run_mkdocs import build_site
 
@@ -58,6 +64,12 @@ def command(config: Path, site: Path | None) -> int:
         return 1
     print(closing(built))
     return 0
+
+
+def _plans_by_cluster(config: Path, cluster: str) -> None:
+    """Let a cluster work out the plans; the build then finds them ready."""
+    book = compile_book(sources_of(config).resolve(), labour_of(config), currency_of(config))
+    plans_of((car.network for car in book.bound), config.parent / PLANS, cluster)
 
 
 def closing(built: Built) -> str:

@@ -11,6 +11,7 @@ from baybook.verbs.usage_error import Misused
 
 SOURCES = "procedures"
 LABOUR = 60.0
+CURRENCY = "$"
 
 _PYTHON = "tag:yaml.org,2002:python/"
 _HARMLESS = tuple(f"{_PYTHON}name:{package}." for package in ("material", "pymdownx"))
@@ -86,6 +87,12 @@ def labour_of(config: Path) -> float:
     if problem:
         raise Misused(f"{config}: plugins: baybook: labour_per_hour: {problem}")
     return float(found)
+
+
+def currency_of(config: Path) -> str:
+    """Return the sign of the book's currency."""
+    found = _options(config).get("currency", CURRENCY)
+    return found if isinstance(found, str) else CURRENCY
 
 
 def site_name_of(config: Path) -> str:

@@ -15,6 +15,10 @@ CONFIG_OPTION = click.option(
     "--config", type=A_PATH, default=CONFIG, metavar="FILE", help=f"default: {CONFIG}"
 )
 
+CLUSTER_OPTION = click.option(
+    "--cluster", default="", metavar="ADDRESS", help="a Dask scheduler that shares the work"
+)
+
 
 def find_sources(folder: Path | None) -> Path:
     """Return the folder of the sources.

@@ -8,10 +8,9 @@ import click
 from baybook.book.compiled import count
 from baybook.runtime.page_scripts import book_id
 from baybook.verbs.configuration import labour_of, site_name_of
-from baybook.verbs.folders import A_PATH, CONFIG_OPTION, find_config, sources_of
+from baybook.verbs.folders import A_PATH, CLUSTER_OPTION, CONFIG_OPTION, find_config, sources_of
 from baybook.verbs.progress import working
 from baybook.verbs.usage_error import Misused, Verb, WholeNumber
-from baybook.workers import NoCluster
 
 
 @click.command(
@@ -25,12 +24,12 @@ from baybook.workers import NoCluster
     "--jobs", type=WholeNumber(), default=30, metavar="N", help="an author's value counts as (30)"
 )
 @click.option(
-    "--cars", type=WholeNumber(), default=100, metavar="N", help="simulated for each plan (100)"
+    "--cars", type=WholeNumber(), default=50, metavar="N", help="simulated for each plan (50)"
 )
 @click.option(
     "--anonymous", type=A_PATH, metavar="OUT", help="write sheets to be passed on, and end"
 )
-@click.option("--cluster", default="", metavar="ADDRESS", help="a Dask scheduler that shares it")
+@CLUSTER_OPTION
 @CONFIG_OPTION
 def command(
     folder: Path,
@@ -72,10 +71,7 @@ def command(
         everything=everything,
         cluster=cluster,
     )
-    try:
-        found = learn_from(question, lambda line: print(line, flush=True), working)
-    except NoCluster as error:
-        raise Misused(str(error), "leave out --cluster to use this machine alone") from error
+    found = learn_from(question, lambda line: print(line, flush=True), working)
     if not found:
         print("no closed job of this book: nothing is learned")
         return 1

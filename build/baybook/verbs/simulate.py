@@ -1,11 +1,10 @@
 """`baybook simulate`: takes simulated cars through every procedure and keeps the figures."""
 
 import math
-import multiprocessing
 import time
 from collections.abc import Collection, Iterator
-from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -21,8 +20,9 @@ from baybook.book.simulated import (
 )
 from baybook.book.sources.problem_report import name_hint
 from baybook.verbs.configuration import labour_of
-from baybook.verbs.folders import CONFIG_OPTION, find_config, sources_of
+from baybook.verbs.folders import CLUSTER_OPTION, CONFIG_OPTION, find_config, sources_of
 from baybook.verbs.usage_error import Misused, Verb, WholeNumber
+from baybook.workers import map_work
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +43,12 @@ class Job:
     "--cars", type=WholeNumber(), default=10_000, metavar="N", help="cars for a procedure (10000)"
 )
 @click.option("--seed", type=WholeNumber(), default=0, help="seed of the chances (0)")
+@CLUSTER_OPTION
 @click.option("--again", is_flag=True, help="work out anew what is not old too")
 @CONFIG_OPTION
-def command(procedures: tuple[str, ...], cars: int, seed: int, again: bool, config: Path) -> int:
+def command(
+    procedures: tuple[str, ...], cars: int, seed: int, again: bool, cluster: str, config: Path
+) -> int:
     """Work out what is old, and write the file after each network: a stop loses little."""
     config = find_config(config)
     sources = sources_of(config).resolve()
@@ -63,7 +66,7 @@ def command(procedures: tuple[str, ...], cars: int, seed: int, again: bool, conf
     # The largest first, so that no core waits for it at the end.
     wanted.sort(key=lambda job: -len(job.network["faults"]) * len(job.network["tests"]))
     print(f"{count(len(jobs), 'network')}, {len(wanted)} to work out", flush=True)
-    for job, figures, seconds in _work_out(wanted, seed):
+    for job, figures, seconds in _work_out(wanted, seed, cluster):
         found[job.key] = figures
         write_simulated(sources, SimulatedBook(labour, found))
         plan, guess = figures.outcomes["plan"], figures.outcomes["guess"]
@@ -106,14 +109,11 @@ def _is_wanted(job: Job, procedures: tuple[str, ...], old: bool) -> bool:
     )
 
 
-def _work_out(jobs: list[Job], seed: int) -> Iterator[tuple[Job, Simulated, float]]:
+def _work_out(jobs: list[Job], seed: int, cluster: str) -> Iterator[tuple[Job, Simulated, float]]:
     started = time.perf_counter()
-    pool = ProcessPoolExecutor(mp_context=multiprocessing.get_context("spawn"))
-    try:
-        waiting: dict[Future[Simulated], Job] = {
-            pool.submit(simulate, job.network, job.serves, job.cars, seed): job for job in jobs
-        }
-        for done in as_completed(waiting):
-            yield waiting[done], done.result(), time.perf_counter() - started
-    finally:
-        pool.shutdown(wait=False, cancel_futures=True)
+    for place, found in map_work(partial(_simulated, seed=seed), jobs, cluster):
+        yield jobs[place], found, time.perf_counter() - started
+
+
+def _simulated(job: Job, seed: int) -> Simulated:
+    return simulate(job.network, job.serves, job.cars, seed)

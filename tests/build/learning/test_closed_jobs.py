@@ -150,7 +150,7 @@ def test_of_copies_the_newest_counts(
 
 
 def test_times_are_those_between_entries(
-    tmp_path: Path, reader: SheetReader, network: dict[str, Any], sheet: dict[str, Any]
+    tmp_path: Path, reader: SheetReader, sheet: dict[str, Any]
 ) -> None:
     def at(minute: float) -> str:
         return f"2026-01-05T{17 + int(minute // 60):02}:{int(minute % 60):02}:00Z"

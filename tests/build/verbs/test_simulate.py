@@ -43,8 +43,8 @@ def test_what_was_worked_out_stands_though_the_rest_was_stopped(
 ) -> None:
     whole = simulate._work_out
 
-    def stopped(jobs: Any, seed: int) -> Iterator[Any]:
-        yield from whole(jobs, seed)
+    def stopped(*given: Any) -> Iterator[Any]:
+        yield from whole(*given)
         raise KeyboardInterrupt
 
     monkeypatch.setattr(simulate, "_work_out", stopped)

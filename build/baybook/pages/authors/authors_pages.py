@@ -18,7 +18,7 @@ _BOOST = 0.1
 """Who searches in the bay finds procedures first."""
 
 _TRAIL = ("For authors",)
-_ORDER = ("ten-minutes", "style", "text", "editors", "publishing", "changes")
+_ORDER = ("ten-minutes", "style", "text", "editors", "publishing", "learning", "changes")
 _INDEX = "authors/index.md"
 
 
