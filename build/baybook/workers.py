@@ -46,7 +46,7 @@ def _here[One, Found](
     try:
         waiting = {pool.submit(function, one): place for place, one in enumerate(work)}
         for done in as_completed(waiting):
-            yield waiting[done], done.result()
+            yield waiting.pop(done), done.result()  # what is done is not kept: it may be large
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
 
@@ -68,4 +68,4 @@ def _by_dask[One, Found](
             for place, one in enumerate(work)
         }
         for done in distributed.as_completed(list(waiting)):
-            yield waiting[done], done.result()
+            yield waiting.pop(done), done.result()

@@ -2,12 +2,28 @@
 
 import time
 
-from tests.bench import build_bench, growth_bench, isolation_bench, page_bench, runtime_bench
+from tests.bench import (
+    build_bench,
+    growth_bench,
+    isolation_bench,
+    learning_bench,
+    page_bench,
+    runtime_bench,
+)
+
+BENCHES = (
+    build_bench,
+    growth_bench,
+    runtime_bench,
+    page_bench,
+    isolation_bench,
+    learning_bench,
+)
 
 
 def main() -> None:
     """Measure one thing after the other."""
-    for bench in (build_bench, growth_bench, runtime_bench, page_bench, isolation_bench):
+    for bench in BENCHES:
         began = time.perf_counter()
         print(f"== {(bench.__doc__ or '').splitlines()[0]}", flush=True)
         bench.main()

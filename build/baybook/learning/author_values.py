@@ -17,7 +17,7 @@ Brings = dict[str, tuple[Path, ...]]
 
 
 @dataclass(frozen=True)
-class Place:
+class ValuePlace:
     """Where one value stands.
 
     Attributes
@@ -38,7 +38,7 @@ class Place:
         return float(self.holder[self.name])
 
 
-def places(network: dict[str, Any]) -> Iterator[Place]:
+def places(network: dict[str, Any]) -> Iterator[ValuePlace]:
     """Give every chance of a network with its place in the source.
 
     Parameters
@@ -48,21 +48,21 @@ def places(network: dict[str, Any]) -> Iterator[Place]:
     """
     for fault in network["faults"]:
         at: Path = ("faults", fault["id"])
-        yield Place((*at, "often"), fault, "often")
+        yield ValuePlace((*at, "often"), fault, "often")
         for field in ("sets", "complaints"):
             for name in fault[field]:
-                yield Place((*at, field, name), fault[field], name)
+                yield ValuePlace((*at, field, name), fault[field], name)
     outside = network["outside"]
-    yield Place(("outside",), outside, "share")
+    yield ValuePlace(("outside",), outside, "share")
     for code in outside["with"]:
-        yield Place(("outside-with", code), outside["with"], code)
+        yield ValuePlace(("outside-with", code), outside["with"], code)
     for test in network["tests"]:
         for seen in test["observations"]:
             for band in seen["bands"]:
                 at = _band_path(test["id"], seen["id"], band["id"])
                 for fault in band["shows"]:
-                    yield Place((*at, "shows", fault), band["shows"], fault)
-                yield Place((*at, "false-alarm"), band, "false_alarm")
+                    yield ValuePlace((*at, "shows", fault), band["shows"], fault)
+                yield ValuePlace((*at, "false-alarm"), band, "false_alarm")
 
 
 def _band_path(test: str, observation: str, band: str) -> Path:

@@ -13,9 +13,10 @@ from typing import Any
 import numpy as np
 
 from baybook.book.sources.read import Path
-from baybook.learning.author_values import LEAK, Brings, brings, often, outside_path
+from baybook.learning.author_values import LEAK, brings, often, outside_path
 from baybook.learning.patterns import Pattern
 from baybook.learning.smoother import Floats, Smoother
+from baybook.learning.who_brought import WhoBrought
 from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.model.read_network import from_data
@@ -85,20 +86,16 @@ def expected_counts(
     counts : Counts
         By place in the source.
     """
-    return _Counting(network).run(jobs, with_missing)
+    return _Tally(network).run(jobs, with_missing)
 
 
-class _Counting:
+class _Tally:
     def __init__(self, network: dict[str, Any]) -> None:
         self.network = network
         self.model = Model(from_data(network))
         self.smoother = Smoother(self.model)
-        count = len(self.model.sets.masks)
-        self.holds = np.zeros((len(self.model.ids), count))
-        for place, members in enumerate(self.model.sets.members):
-            self.holds[list(members), place] = 1.0
         self.brings = brings(network)
-        self.shares: dict[Key, _Shares] = {}
+        self.shares: dict[Key, WhoBrought] = {}
         self.roots: dict[str, Floats] = {}
         self.counts = Counts()
 
@@ -196,7 +193,7 @@ class _Counting:
             share = self.smoother.outside_share(outside)
             weights.append(share / (1.0 - share) * sum(weights))
         chances = [self.model.network.base * weight / sum(weights) for weight in weights]
-        roots = self.holds.copy()
+        roots = self.smoother.holds.copy()
         sets, links = self.model.sets, self.model.links
         for fault in {child for children in links.values() for child in children}:
             causes = {cause for cause, children in links.items() if fault in children}
@@ -216,17 +213,14 @@ class _Counting:
         shares = self._shares(key)
         all_seen = seen.sum(axis=0)
         for fault, paths in self.brings[key].items():
-            tried = all_seen.sum() if fault == LEAK else float(self._held(fault) @ all_seen)
+            tried = all_seen.sum() if fault == LEAK else float(self.smoother.held(fault) @ all_seen)
             for band, path in enumerate(paths):
                 self.counts.tried[path] += float(tried)
                 self.counts.brought[path] += float((shares.of[fault][:, band] * seen).sum())
 
-    def _held(self, fault: str) -> Floats:
-        return np.asarray(self.holds[self.model.number[fault]])
-
-    def _shares(self, key: Key) -> "_Shares":
+    def _shares(self, key: Key) -> WhoBrought:
         if key not in self.shares:
-            self.shares[key] = _Shares(self, key, self.brings[key])
+            self.shares[key] = WhoBrought(self.smoother, key, self.brings[key])
         return self.shares[key]
 
     def _leave_open(self, pattern: Pattern, number: int, weights: list[Floats]) -> None:
@@ -253,7 +247,7 @@ class _Counting:
                 share_of = np.divide(outcome, total, out=np.zeros_like(outcome), where=total > 0)
                 shares = self._shares(key)
                 for fault, paths in self.brings[key].items():
-                    tried = 1.0 if fault == LEAK else float(self._held(fault) @ weight)
+                    tried = 1.0 if fault == LEAK else float(self.smoother.held(fault) @ weight)
                     if tried < FAINT:
                         continue
                     for band, path in enumerate(paths):
@@ -277,7 +271,7 @@ class _Counting:
         for key in columns:
             for fault, paths in self.brings.get(key, {}).items():
                 chance = self._shares(key).chances[fault][0]
-                tried = float(self._held(fault) @ away)
+                tried = float(self.smoother.held(fault) @ away)
                 mean, square = -tried / (1.0 - chance), tried / (1.0 - chance) ** 2
                 missing[paths[0]] += jobs * (unseen * square + unseen**2 * mean**2)
         causes = {fault["id"]: fault["often"] for fault in self.network["faults"]}
@@ -298,54 +292,3 @@ def _open(chance: float, brought: float, tried: float) -> float:
     spared = max(tried - brought, 0.0)
     mean = brought / chance - spared / (1.0 - chance)
     return brought / chance**2 + spared / (1.0 - chance) ** 2 - mean**2
-
-
-class _Shares:
-    """For one piece of evidence: how likely each fault brought each outcome, if it was seen.
-
-    Attributes
-    ----------
-    of : dict
-        By fault: outcomes seen by outcomes brought by sets [-].
-    chances : dict
-        By fault: the chance of each outcome that it brings [-].
-
-    Notes
-    -----
-    Noisy-MAX: the outcome that hides the others is seen. Where the j-th was seen, nobody brought
-    one before it, and at least one brought it.
-    """
-
-    def __init__(self, counting: _Counting, key: Key, of_key: Brings) -> None:
-        column = counting.smoother.column(key)
-        outcomes, sets = column.shape
-        none_after = np.vstack([np.ones(sets), 1.0 - np.cumsum(column[1:], axis=0)])
-        self.of: dict[str, Floats] = {}
-        self.chances: dict[str, list[float]] = {}
-        for fault in of_key:
-            chances = _chances(counting.model, key, fault)
-            held = np.ones(sets) if fault == LEAK else counting._held(fault)
-            spared = 1.0 - np.concatenate([[0.0], np.cumsum(chances)])
-            without = [
-                np.divide(none, left, out=np.zeros(sets), where=left * none > 0)
-                for none, left in zip(none_after, spared, strict=True)
-            ]
-            of = np.zeros((outcomes, len(chances), sets))
-            for seen in range(1, outcomes):
-                whole = none_after[seen - 1] - none_after[seen]
-                for brought in range(seen, outcomes):
-                    part = without[seen - 1] - (without[seen] if brought > seen else 0.0)
-                    of[seen, brought - 1] = held * np.divide(
-                        chances[brought - 1] * part, whole, out=np.zeros(sets), where=whole > 0
-                    )
-            self.of[fault] = np.clip(of, 0.0, 1.0)
-            self.chances[fault] = [float(chance) for chance in chances]
-
-
-def _chances(model: Model, key: Key, fault: str) -> Floats:
-    """Give the chance of a fault alone, or of none, to bring each abnormal outcome [-]."""
-    rows, leaks = model.rows(key)
-    if fault == LEAK:
-        return np.array(leaks)
-    number = model.number[fault]
-    return np.array([row.get(number, 0.0) for row in rows])

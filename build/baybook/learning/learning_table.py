@@ -8,6 +8,7 @@ from baybook.learning.learning_round import LearnedProcedure
 from baybook.learning.plan_change import PlanChange
 from baybook.learning.unexplained import silent_tests, skipped, unexplained
 from baybook.learning.work_times import LearnedTime
+from baycalc.text import percent
 
 WIDTH = 24
 """Letters of the drawing of an interval [-]."""
@@ -105,7 +106,7 @@ def _job_lines(learned: LearnedProcedure) -> Iterator[str]:
             + (", and in common:" if open_jobs.common else "")
         )
         for one in open_jobs.common:
-            yield f"    {one.what}: {one.jobs} of them, else {one.usual:.0%} of the jobs"
+            yield f"    {one.what}: {one.jobs} of them, else {percent(one.usual)} of the jobs"
     for test, number in silent_tests(learned.jobs):
         yield f"  {test} was done in {_count(number, 'job')} and never told anything"
     left_out = skipped(learned.jobs)[:SKIPPED_SHOWN]

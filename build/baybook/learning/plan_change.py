@@ -53,10 +53,11 @@ class PlanChange:
         if not self.begins:
             yield "  the plan begins as before, without a code and with each"
         if self.cars:
+            before, now = (duration(minutes) for minutes in self.minutes)
+            dear, cheap = (money(amount, self.currency) for amount in self.money)
             yield (
-                f"  a mean job of {self.cars} simulated cars but the dearest twentieth: {duration(self.minutes[0])} and "
-                f"{money(self.money[0], self.currency)} by the author's plan, "
-                f"{duration(self.minutes[1])} and {money(self.money[1], self.currency)} by the new"
+                f"  a mean job of {self.cars} simulated cars but the dearest twentieth: "
+                f"{before} and {dear} by the author's plan, {now} and {cheap} by the new one"
             )
 
 

@@ -26,10 +26,17 @@ class Smoother:
 
     def __init__(self, model: Model) -> None:
         self.model = model
+        self.holds = np.zeros((len(model.ids), len(model.sets.masks)))
+        for place, members in enumerate(model.sets.members):
+            self.holds[list(members), place] = 1.0
         self.columns: dict[Key, Floats] = {}
         self._factors: dict[Fact, Floats] = {}
         self._moves: dict[int, tuple[NDArray[np.intp], NDArray[np.intp], Floats]] = {}
         self._priors: dict[str, Floats] = {}
+
+    def held(self, fault: str) -> Floats:
+        """Tell of each set whether it holds a fault: 1 or 0 [-]."""
+        return np.asarray(self.holds[self.model.number[fault]])
 
     def outside_share(self, code: str) -> float:
         """Give the share of a cause outside that a stored code calls for, or no code [-]."""
