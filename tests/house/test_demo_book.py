@@ -1,5 +1,6 @@
 """The demo book does what it asks of an author's: every fault is found, and every limit proved."""
 
+import json
 import math
 import re
 from collections import Counter
@@ -8,6 +9,7 @@ from pathlib import Path
 from statistics import fmean, stdev
 from typing import Any
 
+import jsonschema
 import pytest
 
 from baybook.book.bound import bind
@@ -20,6 +22,7 @@ from baybook.book.codes import title
 from baybook.book.pint_quantities import unit_table_data
 from baybook.book.simulated import PolicyFigures, SimulatedBook, read_simulated
 from baybook.book.sources.load import Book, load_book
+from baybook.learning.closed_jobs import SheetReader, whole_folder
 from baycalc import api
 from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.model.read_network import from_data
@@ -217,3 +220,20 @@ def hold(model: Model, kept_outcomes: Mapping[str, PolicyFigures]) -> None:
         for again, mean in ((minutes, kept.minutes), (money, kept.money)):
             error = stdev(again) * (1 / AGAIN + 1 / kept.cars) ** 0.5
             assert abs(fmean(again) - mean) < 3 * error, (name, fmean(again), mean, error)
+
+
+def test_every_closed_job_of_the_demo_book_counts(root: Path, book: Book) -> None:
+    """After a change of their procedures: python -m tests.invented_jobs."""
+    folder = root / "docs" / "closed-jobs"
+    networks = {car.fingerprint: car.network for car in bind(book, 130)}
+    reader = SheetReader("baybook-demo", networks)
+    schema = json.loads((root / "build/baybook/assets/bench-sheet.schema.json").read_text("utf-8"))
+    files = whole_folder(folder)
+    assert len(files) == 300
+    for file in files:
+        read = reader.read(folder, file)
+        assert read.why == ""
+        assert len(read.jobs) == 1
+        sheet = json.loads((folder / file).read_text("utf-8"))
+        jsonschema.validate(sheet, schema)
+        assert "invented" in sheet["remarks"]

@@ -1,6 +1,7 @@
 """The plan on a page: the usual way as a strip, and the whole as a tree."""
 
 from dataclasses import replace
+from datetime import date
 from typing import Any
 from xml.etree import ElementTree
 
@@ -8,6 +9,7 @@ import pytest
 from msgspec import structs
 
 from baybook.book.car import CarProcedure
+from baybook.book.learned import LearnedFrom
 from baybook.book.network import network
 from baybook.pages.plan import BRANCHES, FAINT, STOPS, plan_html, tree_html
 from baybook.pages.site import Settings
@@ -53,7 +55,7 @@ def seen(test: str, result: str) -> Json:
 
 def written(car: CarProcedure, tree: Json) -> ElementTree.Element:
     plan = {"tree": tree, "expected": COST, "guess": GUESS}
-    markup = str(plan_html(car, plan, Settings(), None, "a.plan.js")).replace("&nbsp;", " ")
+    markup = str(plan_html(car, plan, Settings(), None, None, "a.plan.js")).replace("&nbsp;", " ")
     return ElementTree.fromstring(markup)
 
 
@@ -228,7 +230,7 @@ def test_the_costs_stand_above_the_plan(car: CarProcedure, tree: Json) -> None:
 
 def test_the_plan_of_the_small_book_is_whole(car: CarProcedure) -> None:
     plan = isolation.plan(network(car, 60))
-    text = str(plan_html(car, plan, Settings(currency="€"), None, "a.plan.js"))
+    text = str(plan_html(car, plan, Settings(currency="€"), None, None, "a.plan.js"))
     page = ElementTree.fromstring(text.replace("&nbsp;", " "))
     points = drawn(ElementTree.fromstring(str(tree_html(car, plan))))
     assert points[0].startswith("100 ")
@@ -241,3 +243,15 @@ def test_what_the_plan_assumes_stands_with_it(car: CarProcedure, tree: Json) -> 
     said = " ".join("".join(box.itertext()).split())
     assert said.startswith("What this plan assumes. Faults come independently of each other")
     assert "At most 3 are there at once." in said
+
+
+def test_it_says_whose_chances_they_are(car: CarProcedure) -> None:
+    def assumed(learned: LearnedFrom | None) -> str:
+        plan = isolation.plan(network(car, 60), rare=0.04)
+        text = str(plan_html(car, plan, Settings(), None, learned, "tree.json"))
+        return text[text.index("What this plan assumes.") :]
+
+    assert "are the author's for the typical car, not measured on yours" in assumed(None)
+    said = assumed(LearnedFrom(41, date(2026, 11, 26)))
+    assert "brought nearer to what 41 closed jobs of this workshop showed" in said
+    assert "November 26, 2026" in said or "26 November 2026" in said or "2026-11-26" in said

@@ -152,7 +152,7 @@ def test_figures_of_another_network_are_not_shown(
 def test_a_procedure_quotes_them_with_their_date(book: Book, simulated: SimulatedBook) -> None:
     car = bind(book)[0]
     plan = json.loads(json.dumps(isolation.plan(car.network)))
-    text = plan_html(car, plan, Settings(), simulated.networks[car.key], "a.plan.js")
+    text = plan_html(car, plan, Settings(), simulated.networks[car.key], None, "a.plan.js")
     text = text.replace("\u00a0", " ")
     assert (
         "Of 5000 simulated cars with hidden faults, their codes read (3 February 2026), this plan "
@@ -160,7 +160,7 @@ def test_a_procedure_quotes_them_with_their_date(book: Book, simulated: Simulate
         "in 48 min and for $52 on average; parts by guess 92.0 %, in 48 min and for $52; "
         "working down this page 100 %, in 48 min and for $52."
     ) in text
-    assert "simulated" not in plan_html(car, plan, Settings(), None, "a.plan.js")
+    assert "simulated" not in plan_html(car, plan, Settings(), None, None, "a.plan.js")
 
 
 def test_how_days_are_written() -> None:
