@@ -146,6 +146,16 @@ MODELLED = {
     "J14": ("secondary-air-electric-valve/quillon-tarn", ["P2442"], ["valve-2-leaks"]),
     "J15": ("secondary-air-belt/pemberley-drover", ["P0411"], ["check-front-leaks", "hose-leak"]),
     "J16": ("vacuum-supply/halden-finch", ["P0401", "P0411"], ["branch-leak"]),
+    "J20": ("wide-band-sensors/sorrelby-wren", ["P0040"], ["front-crossed"]),
+    "J21": ("evaporative-vent-pump/sorrelby-wren", ["P043E"], ["reference-blocked"]),
+    "J22": ("intake-runner-control/sorrelby-wren", ["P2006"], ["flaps-carbon"]),
+    "J23": ("air-sensors/halden-finch", ["P0101"], ["meter-dirty"]),
+    "J24": ("throttle-and-idle/sorrelby-wren", ["P2135", "P2106"], ["track-wire"]),
+    "J25": ("catalyst-replacement/quillon-tarn", ["P0420"], ["unit-wrong"]),
+    "J26": ("inspection-readiness/halden-finch", [], ["connector-dead"]),
+    "J27": ("throttle-and-idle/pemberley-drover", ["P0507"], ["cable-tight"]),
+    "J28": ("air-sensors/pemberley-drover", ["P0106"], ["pressure-blocked"]),
+    "J29": ("evaporative-leak/sorrelby-wren", ["P0456"], ["flap-leaks"]),
 }
 
 

@@ -18,6 +18,8 @@ OXYGEN = (HEATER, RESPONSE)
 EGR = ("egr-vacuum", "egr-electric")
 WIDE_BAND, VENT_PUMP = "wide-band-sensors", "evaporative-vent-pump"
 AIR_SENSORS, RUNNERS = "air-sensors", "intake-runner-control"
+THROTTLE, NEW_CATALYST = "throttle-and-idle", "catalyst-replacement"
+INSPECTION = "inspection-readiness"
 
 HOLD, UNITS = "calculator Vacuum hold test", "calculator Vacuum and pressure units"
 
@@ -82,6 +84,12 @@ TYPED: list[tuple[str, Wanted]] = [
     ("P2006", RUNNERS),
     ("runner flaps", RUNNERS),
     ("P0101", AIR_SENSORS),
+    ("P2135", THROTTLE),
+    ("limp mode", THROTTLE),
+    ("stolen converter", NEW_CATALYST),
+    ("failed inspection", INSPECTION),
+    ("permanent code", INSPECTION),
+    ("P2610", INSPECTION),
     ("intake air temperature", AIR_SENSORS),
     # Fifty more.
     ("p0171,p0174", LEAN),
