@@ -21,6 +21,10 @@ ENTERED = """name => baybook.job.sinceRepair().some(
 ACT = ".dock [data-dock]:not([hidden]) .act"
 
 
+PRICE = "48.50"
+"""What every part costs."""
+
+
 class Technician:
     """Works on a page by touch, by mouse, or by keys alone.
 
@@ -150,6 +154,7 @@ class Technician:
         self.press("[data-act=leave-open]")
 
     def fit(self) -> None:
+        self.page.locator("[data-price]").fill(PRICE)
         self.main_act()
         fault = self.page.evaluate("baybook.job.events().at(-1).fault")
         self.steps.append(f"repaired {fault}")

@@ -1,5 +1,6 @@
 """Whole jobs on the cards: phone, tablet and PC; by touch, mouse and keys; a host and a folder."""
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -8,7 +9,9 @@ import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import work_page
 from tests.browser.paper import printed_sheets
-from tests.browser.technician import Technician
+from tests.browser.technician import PRICE, Technician
+
+from baybook.learning.closed_jobs import SheetReader
 
 Address = Callable[[Path], str]
 
@@ -62,6 +65,7 @@ def test_a_job_from_the_code_to_the_closed_record(
     hands: str,
     light: str,
     from_folder: bool,
+    tmp_path: Path,
 ) -> None:
     page = new_page(**DEVICES[device], color_scheme=light)
     address = folder(book) if from_folder else book_address
@@ -75,6 +79,19 @@ def test_a_job_from_the_code_to_the_closed_record(
     record = page.evaluate("baybook.store.records()[0]")
     assert record["closed"]
     assert record["car"]["plate"] == "AB 123"
+    assert [e["price"] for e in record["events"] if e["type"] == "repair"][-1] == PRICE
+    learned_from(record, page.evaluate("baybook.job.data()"), tmp_path)
+
+
+def learned_from(record: dict[str, Any], data: dict[str, Any], folder: Path) -> None:
+    """Read the record as `baybook learn` does: it counts, and says what the page was told."""
+    (folder / "sheet.json").write_text(json.dumps(record), "utf-8")
+    networks = {data["fingerprint"]: data["network"]}
+    read = SheetReader(record["book"], networks).read(folder, "sheet.json")
+    assert read.why == ""
+    (job,) = read.jobs
+    assert (job.proofs, job.unexplained) == (1, False)
+    assert job.codes
 
 
 def test_the_typical_job_on_a_phone_takes_few_taps_and_no_scrolling_to_the_next_card(

@@ -11,6 +11,7 @@ import msgspec
 
 from baybook.learning.closed_jobs import whole_folder
 from baybook.learning.sheet_file import NoSheet, Sheet, SheetEvent, read_sheet
+from baybook.learning.work_times import AMOUNT
 
 BEGIN = datetime(2000, 1, 1, tzinfo=UTC)
 """When every job of an anonymous sheet begins."""
@@ -122,7 +123,10 @@ def _event(event: SheetEvent, at: str) -> dict[str, Any]:
         return head | _result(event)
     if event.type in ("done", "skipped"):
         return head | {"test": _id(event.test), "testTitle": ""}
-    if event.type in ("repair", "left"):
+    if event.type == "repair":
+        price = event.price if AMOUNT.fullmatch(event.price) else ""
+        return head | {"fault": _id(event.fault), "says": "", "price": price}
+    if event.type == "left":
         return head | {"fault": _id(event.fault), "says": ""}
     if event.type == "outside" and event.result in ("found", "not found"):
         return head | {"result": event.result}

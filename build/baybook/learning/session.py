@@ -125,6 +125,8 @@ def _known(compiled: CompiledBook, procedure: str) -> Iterable[FieldPath]:
             yield ("faults", name, "often")
         if fault.repair.minutes != fault.repair.minutes:
             yield ("faults", name, "repair", "minutes")
+        if fault.repair.price != fault.repair.price:
+            yield ("faults", name, "repair", "price")
     for name, test in source.tests.items():
         if test.minutes != test.minutes:
             yield ("tests", name, "minutes")

@@ -37,6 +37,7 @@ class SheetEvent(Struct):
     outcome: Word = ""
     likelihood: tuple[float, float] | None = None
     fault: Word = ""
+    price: Word = ""
     result: Word = ""
 
 

@@ -1,6 +1,7 @@
-"""How long tests, set-ups and repairs took, from the times of the entries of a job."""
+"""How long tests, set-ups and repairs took, and what parts cost, from the entries of a job."""
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -22,20 +23,26 @@ SHORTEST = 1 / 6
 """Part of the author's minutes below which two entries were made at once; common practice, no
 source [-]."""
 
+FAR_OFF = 20.0
+"""How many times the author's price an amount may be off; beyond that it is a slip of the hand;
+common practice, no source [-]."""
+
+AMOUNT = re.compile(r"\D{0,4}(\d{1,7}(?:[.,]\d{1,2})?)\D{0,4}")
+
 LEVEL = 0.9
 """Level of the intervals [-]."""
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The time from one entry to the next, with all that was done in it.
+    """The time from one entry to the next, with all that was done in it; or a price.
 
     Attributes
     ----------
     paths : tuple
-        Where the author's minutes of it stand in the source.
+        Where the author's minutes of it, or the price, stand in the source.
     ratio : float
-        Logarithm of the time in parts of the author's minutes [-].
+        Logarithm of the time in parts of the author's minutes, or of the price likewise [-].
     """
 
     paths: tuple[Path, ...]
@@ -44,14 +51,14 @@ class Span:
 
 @dataclass(frozen=True)
 class LearnedTime:
-    """Minutes with what the jobs say of them.
+    """Minutes or a price, with what the jobs say of them.
 
     Attributes
     ----------
     path : tuple
         Where they stand in the source.
     before, now, least, greatest : float
-        The author's mean, the new one, and its 90 % interval [min].
+        The author's mean, the new one, and its 90 % interval [min], or money.
     jobs : int
         How many spans were measured [-].
     """
@@ -81,6 +88,7 @@ def spans(network: dict[str, Any], entries: list[SheetEvent]) -> Iterator[Span]:
     """
     tests = {test["id"]: test for test in network["tests"]}
     repairs = {fault["id"]: fault["repair"]["minutes"] for fault in network["faults"]}
+    prices = {fault["id"]: fault["repair"]["price"] for fault in network["faults"]}
     setup: str | None = None
     for place, entry in enumerate(entries):
         if not place:
@@ -102,12 +110,23 @@ def spans(network: dict[str, Any], entries: list[SheetEvent]) -> Iterator[Span]:
                 planned += network["setups"][test["setup"]]["minutes"]
             setup = test["setup"]
         elif entry.type == "repair" and entry.fault in repairs:
+            yield from _price(entry, prices.get(entry.fault, 0.0))
             paths = (("faults", entry.fault, "repair", "minutes"),)
             planned = repairs[entry.fault]
         elif entry.type == "recheck":
             paths, planned = (("recheck",),), network["recheck_minutes"]
         if paths and planned > 0.0 and SHORTEST < minutes / planned < PAUSE:
             yield Span(paths, math.log(minutes / planned))
+
+
+def _price(entry: SheetEvent, planned: float) -> Iterator[Span]:
+    """Give what a repair's parts cost, where somebody wrote it down as a plain amount."""
+    written = AMOUNT.fullmatch(entry.price.strip())
+    if written and planned > 0.0:
+        amount = float(written[1].replace(",", "."))
+        if 1 / FAR_OFF < amount / planned < FAR_OFF:
+            path = ("faults", entry.fault, "repair", "price")
+            yield Span((path,), math.log(amount / planned))
 
 
 def learned_times(
@@ -154,6 +173,7 @@ def _author_minutes(network: dict[str, Any]) -> Iterator[tuple[Path, float]]:
         yield ("setups", name, "minutes"), setup["minutes"]
     for fault in network["faults"]:
         yield ("faults", fault["id"], "repair", "minutes"), fault["repair"]["minutes"]
+        yield ("faults", fault["id"], "repair", "price"), fault["repair"]["price"]
     yield ("recheck",), network["recheck_minutes"]
 
 

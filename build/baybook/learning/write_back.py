@@ -27,11 +27,11 @@ def as_written(path: Path, value: float) -> str:
     path : tuple
         Its place.
     value : float
-        A chance [-], a weight [-] or minutes [min]
+        A chance [-], a weight [-], minutes [min] or a price
     """
     if path[-1] == "minutes" or path == ("recheck",):
         return f"{round(value) if value >= 10 else max(round(2 * value) / 2, 0.5):g}"
-    if path[-1] == "often":
+    if path[-1] in ("often", "price"):
         return f"{float(f'{value:.3g}'):g}"
     digits = 2 if 0.1 <= value <= 0.9 else 3
     return f"{min(max(round(value, digits), 0.001), 0.999):g}"

@@ -2,6 +2,7 @@
 
 import json
 import os
+from datetime import UTC, datetime
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -11,6 +12,7 @@ from tests.invented_jobs import Bay, write_sheets
 
 from baybook.learning.closed_jobs import ReadSheet, SheetReader, whole_folder, without_copies
 from baybook.learning.sheet_file import SheetEvent, history, read_sheet
+from baybook.learning.work_times import spans
 
 BOOK = "a-book"
 
@@ -160,17 +162,18 @@ def test_times_are_those_between_entries(
         _entry(type="result", test="hold", observation="drops", outcome="pass", at=at(10)),
         _entry(type="result", test="measure", observation="volts", outcome="pass", at=at(20)),
         _entry(type="result", test="run", observation="still", outcome="pass", at=at(170)),
-        _entry(type="repair", fault="hose", says="", at=at(180)),
+        _entry(type="repair", fault="hose", says="", price="$ 25,00", at=at(180)),
         _entry(type="recheck", result="cured", at=at(181)),
     ]
     (job,) = _read(reader, tmp_path, sheet | {"events": entries}).jobs
     spans = {span.paths: span.ratio for span in job.spans}
     # 10 min for 5; 10 min for 4 and 6 to raise the car; 150 min for 8 are a pause; 10 min for
-    # 20; a proof of one minute was noted together with the repair.
+    # 20, and 25 for parts of 50; a proof of one minute was noted together with the repair.
     assert spans == {
         (("tests", "hold", "minutes"),): pytest.approx(0.6931, abs=1e-4),
         (("tests", "measure", "minutes"), ("setups", "raised", "minutes")): pytest.approx(0.0),
         (("faults", "hose", "repair", "minutes"),): pytest.approx(-0.6931, abs=1e-4),
+        (("faults", "hose", "repair", "price"),): pytest.approx(-0.6931, abs=1e-4),
     }
 
 
@@ -211,3 +214,20 @@ def test_the_engine_reads_what_the_page_gives_it(tmp_path: Path) -> None:
         {"repair": "valve"},
         {"recheck": "cured"},
     ]
+
+
+@pytest.mark.parametrize(
+    ("price", "counts"),
+    [
+        *((price, True) for price in ("48", "EUR 48.50", "48,5 €")),
+        *((price, False) for price in ("", "dear", "4800", "2", "12 and 13", "48.123")),
+    ],
+)
+def test_a_price_is_a_plain_amount_near_the_authors(
+    network: dict[str, Any], price: str, counts: bool
+) -> None:
+    at = datetime(2026, 1, 5, tzinfo=UTC)
+    first = SheetEvent(type="safety", at=at, procedure="air")
+    fitted = SheetEvent(type="repair", at=at, procedure="air", fault="hose", price=price)
+    found = [span.paths[0] for span in spans(network, [first, fitted])]
+    assert found == ([("faults", "hose", "repair", "price")] if counts else [])

@@ -117,6 +117,7 @@ def test_no_front_matter() -> None:
         (("tests", "look", "minutes"), 0.1, "0.5"),
         (("tests", "look", "minutes"), 10.4, "10"),
         (("faults", "a", "often"), 0.012345, "0.0123"),
+        (("faults", "a", "repair", "price"), 87.64, "87.6"),
         (("outside",), 0.0004, "0.001"),
         (("outside",), 0.99999, "0.999"),
         (("outside",), 0.456, "0.46"),

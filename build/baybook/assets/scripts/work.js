@@ -218,7 +218,7 @@ const ACTS = {
   },
   fitted: () => {
     const { next } = state.answer;
-    job.add({ type: "repair", fault: next.id, says: next.title, fitted: valueOf("[data-fitted]") });
+    job.add({ type: "repair", fault: next.id, says: next.title, fitted: valueOf("[data-fitted]"), price: valueOf("[data-price]") });
   },
   cured: () => job.add({ type: "recheck", result: "cured", text: valueOf("[data-proved]") }),
   "not-cured": () => job.add({ type: "recheck", result: "not cured", text: valueOf("[data-proved]") }),
@@ -239,14 +239,23 @@ function find() {
   one(".top [data-finder] input")?.focus();
 }
 
+function openDock() {
+  return one(".dock [data-dock]:not([hidden])");
+}
+
+function mainAct() {
+  one(".act", openDock())?.click();
+}
+
 /** What a key does now; nothing where the reader is typing or on a control. */
 function actOf({ key, target }) {
   if (key === "Escape") return state.side ? ACTS.resume : ACTS.whole;
+  if (key === "Enter" && target.matches?.("[data-fitted], [data-price], [data-proved]")) return mainAct;
   if (target.closest?.("input:not([type=radio], [type=checkbox]), textarea, select")) return null;
   if (key === "/") return find;
-  const dock = one(".dock [data-dock]:not([hidden])");
+  const dock = openDock();
   if (key === "1" || key === "2") return () => all(".answer", dock)[Number(key) - 1]?.click();
-  if (key === "Enter" && !target.closest?.("a, button, summary, label")) return () => one(".act", dock)?.click();
+  if (key === "Enter" && !target.closest?.("a, button, summary, label")) return mainAct;
   return null;
 }
 
