@@ -239,9 +239,7 @@ function find() {
   one(".top [data-finder] input")?.focus();
 }
 
-function openDock() {
-  return one(".dock [data-dock]:not([hidden])");
-}
+const openDock = () => one(".dock [data-dock]:not([hidden])");
 
 function mainAct() {
   one(".act", openDock())?.click();
