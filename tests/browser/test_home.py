@@ -54,7 +54,7 @@ def word_of_the_text_alone(book: Path) -> str:
     shards = book / "assets" / "search"
     known = "".join((shards / f"{name}.js").read_text("utf-8") for name in ("first", "parts"))
     beginnings = {word[:5] for word in re.findall("[a-z]+", known.lower())}
-    words = re.findall("[a-z]{8,}", (shards / "text-0.js").read_text("utf-8"))
+    words = re.findall(r"\b[a-z]{8,}\b", (shards / "text-0.js").read_text("utf-8"))
     return next(word for word in words if word[:5] not in beginnings)
 
 
