@@ -78,6 +78,7 @@ SERVED = {
     "monitor-not-complete": ALL,
     "oxygen-sensor-heater": ALL,
     "oxygen-sensor-response": ALL,
+    "rich-mixture": ALL,
     "secondary-air-belt": {"pemberley-drover"},
     "secondary-air-electric-valve": {"quillon-tarn"},
     "secondary-air-vacuum-valve": {"halden-finch"},

@@ -4,6 +4,7 @@ The first part is what seven jobs and a tour of the demo book typed; the second 
 A wanted hit is a procedure's id, or kind and title; ``strange`` is a code that is not in the book.
 """
 
+RICH = "rich-mixture"
 LEAN, EVAP, PURGE = "lean-mixture", "evaporative-leak", "evaporative-purge"
 THERMOSTAT, CATALYST, MISFIRE = "thermostat-warm-up", "catalyst-efficiency", "misfire-first-aid"
 MONITOR, CRANKCASE, VACUUM = "monitor-not-complete", "crankcase-ventilation", "vacuum-supply"
@@ -140,6 +141,11 @@ TYPED: list[tuple[str, Wanted]] = [
     ("inspection failed not ready", MONITOR),
     ("fuel trim", (LEAN, "calculator Fuel trims")),
     ("running lean", LEAN),
+    ("P0172", RICH),
+    ("rich mixture", RICH),
+    ("black smoke", RICH),
+    ("running rich", RICH),
+    ("fuel in the oil", RICH),
     ("unmetered air", LEAN),
     ("fuse for the pump", (*AIR, "calculator Fuse for a load")),
     ("leak size", ("calculator Flow through a hole", EVAP)),
