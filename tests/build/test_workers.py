@@ -11,8 +11,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from tests.invented_jobs import Bay, write_sheets
 
+from baybook.book.compiled import compile_book
 from baybook.cli import main
+from baybook.learning.session import Question, learn_from
+from baybook.pages.plan_cache import plans_of
+from baybook.verbs.progress import working
 from baybook.workers import NoCluster, map_work
 
 distributed = pytest.importorskip("distributed")
@@ -90,9 +95,6 @@ def test_a_build_and_a_simulation_are_the_same_by_a_cluster(
     book_folder: Path,
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    from baybook.book.compiled import compile_book
-    from baybook.pages.plan_cache import plans_of
-
     address, _ = cluster
     (book_folder / "mkdocs.yml").write_text("site_name: x\nplugins: [baybook]\n")
     monkeypatch.chdir(book_folder)
@@ -108,6 +110,27 @@ def test_a_build_and_a_simulation_are_the_same_by_a_cluster(
     assert here == there
     kept = [sorted((book_folder / name).iterdir()) for name in ("here", "there")]
     assert [path.read_bytes() for path in kept[0]] == [path.read_bytes() for path in kept[1]]
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_learning_is_the_same_by_a_cluster(
+    cluster: tuple[str, list[subprocess.Popen[bytes]]], book_folder: Path
+) -> None:
+    sources = book_folder / "procedures"
+    car = compile_book(sources).bound[0]
+    bay = Bay("a-book", "air", car.fingerprint, car.network, car.network, 4)
+    write_sheets(book_folder / "sheets", bay.sheets(30))
+    (book_folder / "sheets" / "none.json").write_text("{", "utf-8")
+    said: list[list[str]] = []
+    for address in ("", cluster[0]):
+        lines: list[str] = []
+        question = Question(
+            book_folder / "sheets", sources, "a-book", 60.0, everything=True, cluster=address
+        )
+        learn_from(question, lines.append, working)
+        said.append(lines)
+    assert said[0] == said[1]
+    assert said[0][0] == "31 files: 30 sheets used"
 
 
 @pytest.mark.filterwarnings("ignore")
