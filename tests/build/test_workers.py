@@ -10,6 +10,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+import distributed
 import pytest
 from tests.invented_jobs import Bay, write_sheets
 
@@ -19,8 +20,6 @@ from baybook.learning.session import Question, learn_from
 from baybook.pages.plan_cache import plans_of
 from baybook.verbs.progress import working
 from baybook.workers import NoCluster, map_work
-
-distributed = pytest.importorskip("distributed")
 
 
 def slow_square(job: tuple[int, str]) -> tuple[int, int]:
