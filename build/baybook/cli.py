@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import click
 
 from baybook.book.sources.problems import BadSources, close_match
-from baybook.verbs import build, calc, check, learn, new, serve, simulate
+from baybook.verbs import build, calc, check, exercise, learn, marks, new, serve, simulate
 from baybook.verbs.usage_error import Misused
 from baybook.workers import NoCluster
 
@@ -21,7 +21,7 @@ INTERRUPTED = 130
 
 VERBS = {
     each.command.name or "": each.command
-    for each in (check, build, serve, new, calc, simulate, learn)
+    for each in (check, build, serve, new, calc, simulate, learn, exercise, marks)
 }
 
 

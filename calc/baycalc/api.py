@@ -8,6 +8,7 @@ from typing import Any
 
 from baycalc import calculators, isolation
 from baycalc.car.own_car import answer_car
+from baycalc.exercise.desk import answer_exercise
 from baycalc.forms.conclude import is_example
 from baycalc.forms.declare import Calculator, Refusal
 from baycalc.forms.parse import read_fields
@@ -91,6 +92,7 @@ _METHODS: dict[str, Callable[[Json], Json]] = {
     "judge": judge_reading,
     "open": lambda request: {"id": isolation.open_network(request["network"])},
     "car": lambda request: answer_car(request, describe),
+    "exercise": answer_exercise,
     "isolate": lambda request: isolation.evaluate(request["id"], request["history"]),
 }
 

@@ -4,6 +4,7 @@ import time
 
 from tests.bench import (
     build_bench,
+    exercise_bench,
     growth_bench,
     isolation_bench,
     learning_bench,
@@ -17,6 +18,7 @@ BENCHES = (
     runtime_bench,
     page_bench,
     isolation_bench,
+    exercise_bench,
     learning_bench,
 )
 

@@ -41,6 +41,8 @@ usage: baybook VERB ...
   calc      compute with a calculator, such as: calc vacuum_units reading='20 inHg'
   simulate  take simulated cars through the procedures and keep the figures
   learn     say what closed jobs tell of the chances, times and faults of a book
+  exercise  work a job with a hidden fault, or give it out
+  marks     mark the results of a class anew, as a table (CSV)
 
 baybook VERB --help says more
 """
@@ -48,13 +50,13 @@ baybook VERB --help says more
 WRONG_COMMANDS = {
     "chek": "expected a verb, got chek\n    hint: did you mean check?",
     "xyz": "expected a verb, got xyz\n"
-    "    hint: the verbs are check, build, serve, new, calc, simulate, learn",
+    "    hint: the verbs are check, build, serve, new, calc, simulate, learn, exercise, marks",
     "check --strit": "expected no --strit after `baybook check`\n    hint: did you mean --strict?",
     "check a b": "expected no b after `baybook check`\n    hint: see `baybook check --help`",
     "check procedurs": "expected a folder with sources, got procedurs, which does not exist\n"
     "    hint: give the folder with the procedures",
     "--strict check": "expected a verb, got --strict\n"
-    "    hint: the verbs are check, build, serve, new, calc, simulate, learn",
+    "    hint: the verbs are check, build, serve, new, calc, simulate, learn, exercise, marks",
     "new procedure": "expected NAME after `baybook new`, got nothing\n"
     "    hint: see `baybook new --help`",
     "simulate --cars many": "expected a whole number for --cars, got many\n"

@@ -48,6 +48,11 @@ def open_network(network_data: Json) -> str:
     return name
 
 
+def opened(name: str) -> Model | None:
+    """Give the model of a network that is open."""
+    return _models.get(name)
+
+
 def evaluate(name: str, history: list[Json]) -> Json:
     """Say where a job stands and what to do next.
 

@@ -6,13 +6,13 @@ from itertools import accumulate
 from random import Random
 
 from baycalc.isolation.inference.evidence import Event
-from baycalc.isolation.inference.filtering import MISSED_RECHECK
 from baycalc.isolation.model.bayes_net import LOOK, RECHECK, Key, Model
 from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.planning.case import Case, open_case
 from baycalc.isolation.planning.decide import Action
 from baycalc.isolation.planning.policies import Policy, by_plan
 from baycalc.isolation.planning.state import AS_IT_CAME, Stand
+from baycalc.isolation.report.drawn_car import after_repair, outcome_of, proof_fails
 
 MOST_ACTIONS = 80
 """Actions after which a job is given up [-]."""
@@ -152,7 +152,7 @@ class Workshop:
             car = Car(place)
             for code in network.codes:
                 key = Key("code", code)
-                car.note(key, self._outcome(car, key))
+                car.note(key, self.outcome(car, key))
             stored = any(event.likelihood[1] for event in car.events)
             if present is not None or not car.events or stored:
                 return car
@@ -167,13 +167,25 @@ class Workshop:
             self._act(car, choice)
         return car
 
-    def _outcome(self, car: Car, key: Key) -> int:
-        drawn = self.random.random()
-        for place, column in enumerate(self.model.columns(key)):
-            drawn -= column[car.present]
-            if drawn < 0.0:
-                return place
-        return 0
+    def outcome(self, car: Car, key: Key) -> int:
+        """Give the number of the outcome that a car shows."""
+        return outcome_of(self.model, car.present, key, self.random.random())
+
+    def proof_fails(self, car: Car) -> bool:
+        """Tell whether the proof shows that a car is not cured."""
+        return proof_fails(self.model, car.present, car.changed, self.random.random())
+
+    def after_repair(self, car: Car, fault: int) -> int:
+        """Give the set of faults that a car has after a repair.
+
+        Parameters
+        ----------
+        car : Car
+            The car.
+        fault : int
+            Number of the fault whose repair is done [-].
+        """
+        return after_repair(self.model, car.present, fault, self.random.random())
 
     def _choice(self, car: Car) -> CostedAction:
         key = car.key
@@ -189,12 +201,9 @@ class Workshop:
         if choice.kind == "repair":
             self._repair(car, choice)
         elif choice.kind == "recheck":
-            missed = MISSED_RECHECK
-            if car.changed or car.present == 0:
-                missed = self.model.columns(RECHECK)[0][car.present]
-            car.note(RECHECK, int(self.random.random() >= missed))
+            car.note(RECHECK, int(self.proof_fails(car)))
         elif choice.kind == "outside":
-            found = self._outcome(car, LOOK)
+            found = self.outcome(car, LOOK)
             car.note(LOOK, found)
             if found:
                 self._repair(car, choice)
@@ -205,20 +214,19 @@ class Workshop:
             for key in choice.keys:
                 if key.observation:
                     count = len(self.model.columns(key))
-                    car.note(key, self._outcome(car, key), count)
+                    car.note(key, self.outcome(car, key), count)
                 else:
                     car.events.append(Event(key, place=len(car.events)))
 
     def _repair(self, car: Car, choice: CostedAction) -> None:
-        moves = self.model.moves(self.model.number[choice.id]).get(car.present)
         car.events.append(Event(Key("repair", choice.id), place=len(car.events)))
         car.bought += choice.price > 0.0
-        if moves is None:
+        fault = self.model.number[choice.id]
+        if car.present not in self.model.moves(fault):
             car.in_vain += 1
             return
         car.changed = True
-        places = [place for place, _ in moves]
-        car.present = self.random.choices(places, [chance for _, chance in moves])[0]
+        car.present = self.after_repair(car, fault)
 
 
 def simulate(
