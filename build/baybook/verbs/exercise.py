@@ -1,4 +1,4 @@
-"""`baybook exercise`: a job with a hidden fault, worked in the terminal or given out as a link."""
+"""`baybook exercise`: a job with a hidden fault, worked in the terminal or given out as a token."""
 
 import json
 import secrets
@@ -14,7 +14,6 @@ from baybook.book.bound import BoundProcedure
 from baybook.book.compiled import CompiledBook, compile_book
 from baybook.book.plan_means import KeptMean, PlanMeans, good_seeds
 from baybook.book.sources.problems import close_match
-from baybook.pages.site import procedure_uri
 from baybook.runtime.page_scripts import book_id
 from baybook.verbs.configuration import currency_of, labour_of, site_name_of
 from baybook.verbs.exercise_terminal import work_in_terminal
@@ -37,7 +36,7 @@ from baycalc.isolation.model.read_network import from_data
 @click.option("--codes", default="", metavar="A,B", help="codes that are stored")
 @click.option("--seed", type=WholeNumber(), metavar="N", help="first seed tried")
 @click.option("--advice", type=OneOf(HELPS), default="off", help="off, on-demand, on")
-@click.option("--give", type=WholeNumber(), default=0, metavar="N", help="print N links instead")
+@click.option("--give", type=WholeNumber(), default=0, metavar="N", help="print N tokens instead")
 @click.option("--student", default="", metavar="NAME", help="who works, for the result")
 @click.option("--out", type=A_PATH, metavar="FOLDER", help="where the result goes")
 @CONFIG_OPTION
@@ -52,7 +51,7 @@ def command(
     out: Path | None,
     config: Path,
 ) -> int:
-    """Set an exercise; print links to it, or work it here."""
+    """Set an exercise; print tokens of it, or work it here."""
     config = find_config(config)
     sources = sources_of(config).resolve()
     book = compile_book(sources, labour_of(config), currency_of(config))
@@ -72,7 +71,8 @@ def command(
         )
         set_ones = _set(wanted, car, PlanMeans(sources))
         if give:
-            _print_links(book, islice(set_ones, give))
+            for one in islice(set_ones, give):
+                print(seal(one), flush=True)
             return 0
         with working("setting the exercise"):
             exercise = next(set_ones)
@@ -134,15 +134,6 @@ def _set(wanted: Exercise, car: BoundProcedure, means: PlanMeans) -> Iterator[Ex
 
 def _with_mean(exercise: Exercise, mean: KeptMean) -> Exercise:
     return replace(exercise, minutes=mean.minutes, money=mean.money)
-
-
-def _print_links(book: CompiledBook, exercises: Iterator[Exercise]) -> None:
-    names = book.page_names()
-    for exercise in exercises:
-        page = procedure_uri(exercise.procedure, names[exercise.procedure, exercise.vehicle])
-        address = page.replace(".md", ".html")
-        token = seal(exercise)
-        print(f"{address}?car={exercise.vehicle}#exercise={token}", flush=True)
 
 
 def _write(
