@@ -28,10 +28,10 @@ class CompiledBook:
     problems: tuple[Problem, ...]
     bound: tuple[BoundProcedure, ...]
     simulated: SimulatedBook
-    learned: Mapping[str, LearnedFrom] = field(default_factory=dict)
-    """What closed jobs have taught, by procedure."""
     variants: tuple[Variant, ...] = ()
     """The pages of its procedures."""
+    learned: Mapping[str, LearnedFrom] = field(default_factory=dict)
+    """What closed jobs have taught, by procedure."""
 
     def page_names(self) -> dict[tuple[str, str], str]:
         """Return the name of the page that serves a car, by procedure and car."""
@@ -96,8 +96,8 @@ def compile_book(folder: Path, labour_per_hour: float = 60.0, currency: str = ""
         tuple(sorted([*problems, *more])),
         tuple(bound),
         kept_figures(folder),
-        read_learned(folder),
         tuple(variants(book)),
+        read_learned(folder),
     )
 
 
