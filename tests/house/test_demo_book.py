@@ -65,6 +65,7 @@ SERVED = {
     "air-sensors": ALL,
     "catalyst-efficiency": ALL,
     "catalyst-replacement": ALL,
+    "coil-and-injector-circuits": ALL,
     "crankcase-ventilation": ALL,
     "egr-electric": {"quillon-tarn"},
     "egr-vacuum": {"halden-finch", "pemberley-drover"},

@@ -156,6 +156,8 @@ MODELLED = {
     "J27": ("throttle-and-idle/pemberley-drover", ["P0507"], ["cable-tight"]),
     "J28": ("air-sensors/pemberley-drover", ["P0106"], ["pressure-blocked"]),
     "J29": ("evaporative-leak/sorrelby-wren", ["P0456"], ["flap-leaks"]),
+    "J30": ("coil-and-injector-circuits/halden-finch", ["P0352"], ["coil-bad"]),
+    "J31": ("coil-and-injector-circuits/sorrelby-wren", ["P0203"], ["injector-wire-bad"]),
 }
 
 

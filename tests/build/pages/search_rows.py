@@ -21,6 +21,7 @@ WIDE_BAND, VENT_PUMP = "wide-band-sensors", "evaporative-vent-pump"
 AIR_SENSORS, RUNNERS = "air-sensors", "intake-runner-control"
 THROTTLE, NEW_CATALYST = "throttle-and-idle", "catalyst-replacement"
 INSPECTION = "inspection-readiness"
+CIRCUITS = "coil-and-injector-circuits"
 
 HOLD, UNITS = "calculator Vacuum hold test", "calculator Vacuum and pressure units"
 
@@ -97,6 +98,9 @@ TYPED: list[tuple[str, Wanted]] = [
     ("failed inspection", INSPECTION),
     ("permanent code", INSPECTION),
     ("P2610", INSPECTION),
+    ("P0351", CIRCUITS),
+    ("P0203", CIRCUITS),
+    ("injector circuit", CIRCUITS),
     ("intake air temperature", AIR_SENSORS),
     # Fifty more.
     ("p0171,p0174", LEAN),
