@@ -119,7 +119,7 @@ TYPED: list[tuple[str, Wanted]] = [
     ("misfiring", MISFIRE),
     ("flashing engine light", MISFIRE),
     ("spark plug", MISFIRE),
-    ("coil pack", MISFIRE),
+    ("coil pack", (MISFIRE, CIRCUITS)),
     ("thermostat stuck open", THERMOSTAT),
     ("temperature gauge stays low", THERMOSTAT),
     ("heater blows cold", THERMOSTAT),
