@@ -110,7 +110,7 @@ def damaged(site: Path, tmp_path: Path) -> Path:
 
 
 def call(page: Page, request: Any, options: Any = None) -> Any:
-    words = [request, options or {}]
+    words = [request, {"limit": PATIENCE} | (options or {})]
     return page.evaluate("([request, options]) => baybook.python.call(request, options)", words)
 
 

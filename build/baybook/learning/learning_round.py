@@ -21,7 +21,7 @@ from baybook.learning.closed_jobs import (
 from baybook.learning.em import Estimates, Experience, Jobs, estimate
 from baybook.learning.patterns import Pattern
 from baybook.learning.smoother import Smoother
-from baybook.learning.work_times import LearnedTime, Span, learned_times
+from baybook.learning.work_times import LearnedTime, Span, by_place, learned_times
 from baybook.workers import map_work
 from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.model.read_network import from_data
@@ -99,7 +99,7 @@ class LearnedProcedure:
     estimates: Estimates
     times: dict[FieldPath, LearnedTime]
     trial: Trial | None
-    jobs: tuple[ClosedJob, ...]
+    jobs: tuple[ClosedJob, ...] = ()
     networks: dict[str, dict[str, Any]] = field(default_factory=dict)
 
 
@@ -171,7 +171,9 @@ class _Once:
     def job(self, job: ClosedJob) -> ClosedJob:
         """Give the same job of parts that are kept already."""
         parts = {name: self._same(getattr(job, name)) for name in _IN_COMMON}
-        spans = tuple(Span(self._same(span.paths), span.ratio) for span in job.spans)
+        spans = tuple(
+            self._same(Span(self._same(span.paths), span.ratio)) for span in job.spans
+        )  # times are whole seconds: there are few that differ
         return replace(job, spans=spans, **parts)
 
     def _same(self, part: Any) -> Any:
@@ -188,9 +190,15 @@ def _read_chunk(chunk: _Chunk) -> list[ReadSheet]:
 
 @dataclass(frozen=True)
 class _Work:
+    """What a worker needs of one procedure; its jobs are many, and stay where they were read."""
+
     procedure: str
     networks: dict[str, dict[str, Any]]
-    jobs: list[tuple[str, ClosedJob]]
+    whole: list[Experience]
+    kept: list[Experience]
+    held_back: list[Experience]
+    ratios: dict[FieldPath, list[float]]
+    with_complaints: bool
     weights: Mapping[FieldPath, float]
     weight: float
     known: tuple[FieldPath, ...]
@@ -222,64 +230,83 @@ def learn(
         Address of a Dask scheduler, or "".
     """
     work = [
-        _Work(
+        _work(
             name,
             {key: book.networks[key] for key in book.procedures[name]},
             jobs,
-            dict(weights.get(name, {})),
-            weight,
-            tuple(known.get(name, ())),
+            weight=weight,
+            weights=weights.get(name, {}),
+            known=known.get(name, ()),
         )
         for name, jobs in sorted(read.jobs.items())
     ]
     found = dict(map_work(_learn_one, work, cluster))
-    return [found[place] for place in sorted(found)]
+    return [
+        replace(found[place], jobs=tuple(job for _, job in read.jobs[one.procedure]))
+        for place, one in enumerate(work)
+    ]
+
+
+def _work(
+    procedure: str,
+    networks: dict[str, dict[str, Any]],
+    jobs: list[tuple[str, ClosedJob]],
+    *,
+    weight: float,
+    weights: Mapping[FieldPath, float],
+    known: Iterable[FieldPath],
+) -> _Work:
+    used = {job.network for _, job in jobs}
+    return _Work(
+        procedure,
+        {key: networks[key] for key in sorted(used)},
+        _experience(networks, (job for _, job in jobs)),
+        _experience(networks, (job for sheet, job in jobs if not _is_held_back(sheet))),
+        _experience(networks, (job for sheet, job in jobs if _is_held_back(sheet))),
+        by_place(span for _, job in jobs for span in job.spans),
+        any(job.complaints for _, job in jobs),
+        dict(weights),
+        weight,
+        tuple(known),
+    )
 
 
 def _learn_one(work: _Work) -> LearnedProcedure:
     def weight_of(path: FieldPath) -> float:
         return work.weights.get(path, work.weight)
 
-    asked = any(job.complaints for _, job in work.jobs)
-
     def is_known(path: FieldPath) -> bool:
-        if not asked and "complaints" in path:
+        if not work.with_complaints and "complaints" in path:
             return True  # nobody ticks complaints in this workshop: that tells nothing of them
         return any(path[: len(stop)] == stop for stop in work.known)
 
-    whole = estimate(_experience(work, work.jobs), weight_of, is_known)
-    kept = [job for job in work.jobs if not _is_held_back(job[0])]
-    held = [job for job in work.jobs if _is_held_back(job[0])]
+    whole = estimate(work.whole, weight_of, is_known)
     trial = None
-    if kept and held:
-        partial = estimate(_experience(work, kept), weight_of, is_known)
+    if work.kept and work.held_back:
+        partial = estimate(work.kept, weight_of, is_known)
         new = {path: one.now for path, one in partial.values.items()}
-        old = [_log_chances(one.data, one.jobs) for one in _experience(work, held)]
-        now = [
-            _log_chances(with_values(one.data, new), one.jobs) for one in _experience(work, held)
-        ]
-        trial = Trial(len(held), sum(old) / len(held), sum(now) / len(held))
-    used = {job.network for _, job in work.jobs}
-    spans = [span for _, job in work.jobs for span in job.spans]
+        old = [_log_chances(one.data, one.jobs) for one in work.held_back]
+        now = [_log_chances(with_values(one.data, new), one.jobs) for one in work.held_back]
+        held = sum(sum(one.jobs.values()) for one in work.held_back)
+        trial = Trial(held, sum(old) / held, sum(now) / held)
     times: dict[FieldPath, LearnedTime] = {}
-    for key in sorted(used):
-        of_network = learned_times(work.networks[key], spans, work.weight)
+    for network in work.networks.values():
+        of_network = learned_times(network, work.ratios, work.weight)
         times = {**of_network, **times}
     return LearnedProcedure(
         work.procedure,
         whole,
         {path: one for path, one in times.items() if not is_known(path)},
         trial,
-        tuple(job for _, job in work.jobs),
-        {key: work.networks[key] for key in sorted(used)},
+        networks=work.networks,
     )
 
 
-def _experience(work: _Work, jobs: list[tuple[str, ClosedJob]]) -> list[Experience]:
-    by_network: dict[str, Counter[Pattern]] = {}
-    for _, job in jobs:
-        by_network.setdefault(job.network, Counter())[job.pattern] += 1
-    return [Experience(work.networks[key], found) for key, found in sorted(by_network.items())]
+def _experience(networks: dict[str, dict[str, Any]], jobs: Iterable[ClosedJob]) -> list[Experience]:
+    found: dict[str, Counter[Pattern]] = {}
+    for job in jobs:
+        found.setdefault(job.network, Counter())[job.pattern] += 1
+    return [Experience(networks[key], alike) for key, alike in sorted(found.items())]
 
 
 def _is_held_back(sheet: str) -> bool:

@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -129,17 +129,26 @@ def _price(entry: SheetEvent, planned: float) -> Iterator[Span]:
             yield Span((path,), math.log(amount / planned))
 
 
+def by_place(found: Iterable[Span]) -> dict[Path, list[float]]:
+    """Sort the ratios of spans by the place that they tell of; one with a set-up, of both [-]."""
+    ratios: dict[Path, list[float]] = {}
+    for span in found:
+        for path in span.paths:
+            ratios.setdefault(path, []).append(span.ratio)
+    return ratios
+
+
 def learned_times(
-    network: dict[str, Any], found: Iterable[Span], weight: float
+    network: dict[str, Any], ratios: Mapping[Path, list[float]], weight: float
 ) -> dict[Path, LearnedTime]:
-    """Estimate minutes from spans.
+    """Estimate minutes and prices.
 
     Parameters
     ----------
     network : dict
         The network as plain data [-]
-    found : iterable of Span
-        All that were measured.
+    ratios : mapping
+        What was measured, by place in the source: logarithms of parts of the author's value [-]
     weight : float
         For how many spans the author's value counts [-]
 
@@ -151,13 +160,8 @@ def learned_times(
     Notes
     -----
     Log-normal, with a normal-inverse-gamma prior around the author's mean; the mean of the times
-    and its interval by Cox's method (Land, 1972; from memory). A span with a set-up tells of both
-    parts alike.
+    and its interval by Cox's method (Land, 1972; from memory).
     """
-    ratios: dict[Path, list[float]] = {}
-    for span in found:
-        for path in span.paths:
-            ratios.setdefault(path, []).append(span.ratio)
     author = dict(_author_minutes(network))
     return {
         path: _learned(path, author[path], logs, weight)

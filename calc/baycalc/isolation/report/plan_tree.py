@@ -190,7 +190,8 @@ def _ways(case: Case, action: Action, least: float) -> tuple[list[tuple[Events, 
     ways: list[tuple[Events, Belief]] = [((), case.known.belief.copy())]
     for key in keys:
         ways = [longer for way in ways for longer in _split(case.model, *way, key)]
-        ways = [way for way in ways if way[1].chance >= least * case.known.belief.chance]
+        often = [way for way in ways if way[1].chance >= least * case.known.belief.chance]
+        ways = often or [max(ways, key=lambda way: way[1].chance)]
     whole = case.known.belief.chance
     told = [(events, belief.chance / whole) for events, belief in ways]
     told.sort(key=lambda way: -way[1])
