@@ -30,12 +30,11 @@ class Point(NamedTuple):
 
     def tested(self, step: Step, outcome: Outcome) -> "Point":
         """Give the point after a test and what had to come before it."""
-        done = sum(1 << test for test in step.tests)
         return Point(
             self.gone,
             step.stand,
-            self.open & ~done & ~outcome.stops,
-            self.met | done,
+            self.open & ~step.mask & ~outcome.stops,
+            self.met | step.mask,
             self.looked | outcome.looked,
             (self.cleared | outcome.cleared) & ~outcome.shown,
         )

@@ -14,7 +14,7 @@ from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.fault_model import OUTSIDE, Test
 from baycalc.isolation.model.hypotheses import mask_of
 from baycalc.isolation.planning.confirmation import confirmation_of, outcome
-from baycalc.isolation.planning.state import JobState, Stand, change_to
+from baycalc.isolation.planning.state import Cost, JobState, Stand, change_to
 
 SETS_PLANNED = 48
 """Most sets of faults that the planner looks ahead with; the shares of suspects use all [-]."""
@@ -50,6 +50,8 @@ class Step:
         All of it [money], the work [min], the standing [min].
     stand : Stand
         How the car stands then.
+    mask : int
+        The tests as a mask [-].
     """
 
     tests: tuple[int, ...]
@@ -57,6 +59,7 @@ class Step:
     minutes: float
     wait: float
     stand: Stand
+    mask: int
 
     @property
     def first(self) -> int:
@@ -99,6 +102,7 @@ class View:
     def __init__(self, problem: "PlanningProblem", gone: int) -> None:
         model = problem.model
         self.problem = problem
+        self.cleared = gone
         self.places = [model.sets.index[mask & ~gone] for mask in problem.masks]
         members = [model.sets.members[place] for place in self.places]
         rows = list(enumerate(members))
@@ -108,6 +112,7 @@ class View:
         self.twos = [(row, held[0], held[1]) for row, held in more if len(held) == 2]
         self.threes = [(row, held[0], held[1], held[2]) for row, held in more if len(held) == 3]
         self.gone = [fault for fault in range(problem.count) if gone >> fault & 1]
+        self.left = [fault for fault in range(problem.count) if not gone >> fault & 1]
         self.floor = [problem.recheck_cost + problem.repair_cost(held) for held in members]
         self._outcomes: dict[tuple[int, ...], list[Outcome]] = {}
         self._normal: dict[Key, list[float]] = {}
@@ -190,8 +195,16 @@ class PlanningProblem:
         For each fault the faults that its repair clears, and their mask.
     outside : bool
         Whether the cause may lie outside; else it must be one of the faults, cleared or not.
+    actions_of_one, actions_of_more : list
+        Those that clear one fault, and the others with what they clear.
+    rows_with : list of list of int
+        For each fault the sets that hold it, in their order.
+    looks : list
+        For each fault the observations still open that look for it, with their tests.
     looked, cleared : int
         Masks of the faults that a test has looked for, and of those that one has cleared.
+    closed : dict
+        Costs of going on without planning that are worked out already, by point and weights.
     """
 
     def __init__(self, known: Posterior, job: JobState, repaired: dict[str, float]) -> None:
@@ -213,6 +226,10 @@ class PlanningProblem:
             kind = self.cured[fault], self.minutes[fault], self.price[fault]
             kinds.setdefault(kind, fault)
         self.actions = list(kinds.values())
+        self.actions_of_one = [fault for fault in self.actions if self.cures[fault] == [fault]]
+        self.actions_of_more = [
+            (fault, self.cures[fault]) for fault in self.actions if self.cures[fault] != [fault]
+        ]
         self.alone = all(len(cures) == 1 for cures in self.cures)
         self.recheck_minutes = network.recheck_minutes
         self.recheck_cost = network.recheck_minutes * network.rate
@@ -220,8 +237,10 @@ class PlanningProblem:
         self.unproven = bool(job.repaired) and not job.proof
         self._choose_sets(known.belief.weights)
         self._find_open(repaired)
+        self._before = [self._all_before(test) for test in range(len(self.tests))]
         self._views: dict[int, View] = {}
         self._steps: dict[tuple[int, Stand, int], Step | None] = {}
+        self.closed: dict[tuple[object, ...], Cost] = {}
 
     def columns(self, key: Key) -> tuple[list[float], ...]:
         """Give the chance of each outcome of an observation in each set."""
@@ -254,13 +273,11 @@ class PlanningProblem:
         met, still : int
             Masks of the tests done, and of those that may still be done [-].
         """
-        key = (test, stand, met)
+        key = (test, stand, met & self._before[test])
         if key not in self._steps:
             self._steps[key] = self._make_step(test, stand, met)
         step = self._steps[key]
-        if step is None or not all(still >> place & 1 for place in step.tests):
-            return None
-        return step
+        return step if step is not None and step.mask & still == step.mask else None
 
     def _choose_sets(self, weights: list[float]) -> None:
         """Take every fault alone, and of the other sets the likeliest.
@@ -286,6 +303,10 @@ class PlanningProblem:
         whole = sum(weights[place] for place in places)
         self.masks = [masks[place] for place in places]
         self.weights = [weights[place] / whole for place in places] if whole > 0.0 else []
+        self.rows_with = [
+            [row for row, mask in enumerate(self.masks) if mask >> fault & 1]
+            for fault in range(self.count)
+        ]
 
     def _find_open(self, repaired: dict[str, float]) -> None:
         """Note which tests can still be done, what they would add, and what results have told."""
@@ -312,6 +333,15 @@ class PlanningProblem:
             if self.watched[place] or self._can_prepare(test):
                 self.open |= 1 << place
         self.open &= ~self._stopped(results)
+        self.looks = [
+            [
+                (key, self.number[key.name])
+                for key in self.rules.keys
+                if self.rules.looks_for[key] >> fault & 1
+                and key in self.watched[self.number[key.name]]
+            ]
+            for fault in range(self.count)
+        ]
 
     def _read_results(self, results: dict[Key, tuple[int, Event]], changes: list[set[int]]) -> None:
         """Note what results have looked for and cleared.
@@ -352,6 +382,17 @@ class PlanningProblem:
     def _can_prepare(self, test: Test) -> bool:
         return not test.observations and Key("test", test.id) not in self.job.results
 
+    def _all_before(self, test: int) -> int:
+        """Give the tests of which it depends what must be done before a test."""
+        before, left = 0, [test]
+        while left:
+            for name in self.tests[left.pop()].after:
+                place = self.number[name]
+                if not before >> place & 1:
+                    before |= 1 << place
+                    left.append(place)
+        return before
+
     def _make_step(self, test: int, stand: Stand, met: int) -> Step | None:
         chain = self._chain(test, met, ())
         if chain is None:
@@ -368,7 +409,7 @@ class PlanningProblem:
             wait += change.wait
             weight += one.minutes + change.weight
             price += one.price
-        return Step(chain, weight * network.rate + price, minutes, wait, stand)
+        return Step(chain, weight * network.rate + price, minutes, wait, stand, mask_of(chain))
 
     def _chain(self, test: int, met: int, before: tuple[int, ...]) -> tuple[int, ...] | None:
         """Put what must be done first before a test, in an order that holds."""

@@ -2,7 +2,6 @@
 
 from operator import mul
 
-from baycalc.isolation.model.hypotheses import mask_of
 from baycalc.isolation.planning.problem import PlanningProblem, View
 from baycalc.isolation.planning.state import Cost
 
@@ -28,7 +27,7 @@ def repair_only(view: View, weights: list[float]) -> Cost:
     (Kadane and Simon). With more, a proof that would hardly end the job is left out: it is
     made only when the cars already in order save more by it than the others lose.
     """
-    return _walk(view, weights, order_of(view, weights))
+    return in_order(view, weights, order_of(view, weights))
 
 
 def costs_by_set(view: View, order: list[int]) -> list[float]:
@@ -75,46 +74,58 @@ def order_of(view: View, weights: list[float]) -> list[int]:
     worth = list(map(mul, chance, problem.worth))
     order = [fault for fault, value in enumerate(worth) if value > 0.0]
     order.sort(key=worth.__getitem__, reverse=True)
-    return order if problem.alone else _each_once(problem, order, view.gone)
+    return order if problem.alone else _each_once(problem, order, view.cleared)
 
 
 def _by_action(problem: PlanningProblem, chance: list[float]) -> list[float]:
     """Sum the chances of what each repair clears; a repair of the same kind counts once."""
     sums = [0.0] * problem.count
-    for action in problem.actions:
-        sums[action] = sum(chance[fault] for fault in problem.cures[action])
+    for action in problem.actions_of_one:
+        sums[action] = chance[action]
+    for action, cures in problem.actions_of_more:
+        sums[action] = sum([chance[fault] for fault in cures])
     return sums
 
 
-def _each_once(problem: PlanningProblem, order: list[int], gone: list[int]) -> list[int]:
+def _each_once(problem: PlanningProblem, order: list[int], cleared: int) -> list[int]:
     """Leave out repairs of which everything is cleared before."""
-    cleared = mask_of(gone)
     kept = []
+    cured = problem.cured
     for action in order:
-        if problem.cured[action] & ~cleared:
-            cleared |= problem.cured[action]
+        if cured[action] & ~cleared:
+            cleared |= cured[action]
             kept.append(action)
     return kept
 
 
-def _walk(view: View, weights: list[float], order: list[int]) -> Cost:
-    """Go through an order of repairs and add up what it costs."""
+def in_order(view: View, weights: list[float], order: list[int]) -> Cost:
+    """Cost of repairing without another test in an order, as `repair_only` gives it.
+
+    Parameters
+    ----------
+    view : View
+        The fault sets [-].
+    weights : list of float
+        Weight of each set [-].
+    order : list of int
+        The repairs [-].
+    """
     problem = view.problem
     proof, prices, times = problem.recheck_cost, problem.cost, problem.minutes
     cured = _cured_after(view, weights, order)
-    in_order = sum(weights[row] for row in view.empty)
-    cars = in_order + sum(cured)
+    well = sum([weights[row] for row in view.empty])
+    cars = well + sum(cured)
     cost = minutes = 0.0
     for fault, more in zip(order, cured, strict=True):
         price = prices[fault]
-        if in_order * (price + proof) > proof * cars:
+        if well * (price + proof) > proof * cars:
             cost += proof * cars
             minutes += problem.recheck_minutes * cars
-            cars -= in_order
-            in_order = 0.0
+            cars -= well
+            well = 0.0
         cost += price * cars
         minutes += times[fault] * cars
-        in_order += more
+        well += more
     cost += proof * cars
     minutes += problem.recheck_minutes * cars
     return Cost(cost, minutes)
@@ -137,7 +148,7 @@ def _cured_after(view: View, weights: list[float], order: list[int]) -> list[flo
             for fault in problem.cures[action]:
                 if rank[fault] < 0:
                     rank[fault] = place
-        for fault in set(range(problem.count)).difference(view.gone):
+        for fault in view.left:
             if rank[fault] >= 0:
                 cured[rank[fault]] += weights[fault]
     for row, one in view.ones:

@@ -7,7 +7,7 @@ from baycalc.isolation.model.bayes_net import Key
 from baycalc.isolation.planning.confirmation import SHOWN_WELL
 from baycalc.isolation.planning.point import Point
 from baycalc.isolation.planning.problem import PlanningProblem, Step, View
-from baycalc.isolation.planning.repair_order import order_of, repair_only
+from baycalc.isolation.planning.repair_order import in_order, order_of
 from baycalc.isolation.planning.state import Cost
 
 CLEARED = 0.7
@@ -35,22 +35,12 @@ def likeliest(problem: PlanningProblem, action: int, weights: list[float], gone:
     """
     if len(problem.cures[action]) == 1:
         return action
-    sums = marginals(problem, weights)
     left = [fault for fault in problem.cures[action] if not gone >> fault & 1]
     same = [fault for fault in left if problem.cured[fault] == problem.cured[action]]
-    return max(same or left or [action], key=lambda fault: sums[fault])
-
-
-def marginals(problem: PlanningProblem, weights: list[float]) -> list[float]:
-    """Sum the weights of the sets that hold each fault."""
-    sums = [0.0] * problem.count
-    for mask, weight in zip(problem.masks, weights, strict=True):
-        left = mask
-        while left:
-            lowest = left & -left
-            sums[lowest.bit_length() - 1] += weight
-            left ^= lowest
-    return sums
+    rows = problem.rows_with
+    return max(
+        same or left or [action], key=lambda fault: sum([weights[row] for row in rows[fault]])
+    )
 
 
 def is_cleared(problem: PlanningProblem, state: Point, weights: list[float], action: int) -> bool:
@@ -104,12 +94,9 @@ def looks_before_buying(
     limit = problem.cost[action] + problem.recheck_cost
     steps: dict[Step, None] = {}
     clears = False
-    for key in problem.rules.keys:
-        if not problem.rules.looks_for[key] >> fault & 1:
-            continue
-        number = problem.number[key.name]
+    for key, number in problem.looks[fault]:
         step = problem.step(number, state.stand, state.met, state.open)
-        if step is None or step.cost >= limit or key not in problem.watched[number]:
+        if step is None or step.cost >= limit:
             continue
         steps[step] = None
         clears = clears or can_clear(problem.view(state.gone), weights, fault, key)
@@ -143,11 +130,20 @@ def closing_cost(
     cost : Cost
         Times the sum of the weights.
     """
+    key = (point, tuple(weights), looks_left)
+    if key not in problem.closed:
+        problem.closed[key] = _closing_cost(problem, point, weights, looks_left)
+    return problem.closed[key]
+
+
+def _closing_cost(
+    problem: PlanningProblem, point: Point, weights: list[float], looks_left: int
+) -> Cost:
     view = problem.view(point.gone)
-    order = order_of(view, weights) if looks_left else []
-    place, look = _first_look(problem, point, weights, order)
+    order = order_of(view, weights)
+    place, look = _first_look(problem, point, weights, order if looks_left else [])
     if look is None:
-        return repair_only(view, weights)
+        return in_order(view, weights, order)
     whole = sum(weights)
     if place > 0:
         return _repair_first(problem, point, weights, order[0], looks_left)
@@ -169,7 +165,7 @@ def _first_look(
     for place, action in enumerate(order):
         if problem.price[action] <= 0.0 or problem.cured[action] & point.looked:
             continue
-        if sum(weights[fault] for fault in problem.cures[action]) < least:
+        if sum([weights[fault] for fault in problem.cures[action]]) < least:
             continue
         looks = looks_before_buying(problem, point, weights, action)
         if looks:
