@@ -15,6 +15,7 @@ ENTRY = "main.js"
 
 _IMPORT = re.compile(r'^import (\{[^}]*\}|\w+) from "\./([\w.-]+)"(?: with \{[^}]*\})?;\n', re.M)
 _EXPORT = re.compile(r"^export (?=(?:async )?(?:function\*?|class|const) (\w+))", re.M)
+_DARK = re.compile(r"^@dark \{\n(.*?)^\}", re.M | re.S)
 _ANY_OTHER = re.compile(r"^(?:import|export)\b.*$", re.M)
 
 
@@ -47,8 +48,18 @@ def joined_script(libraries: Mapping[str, str] | None = None, folder: Path = SCR
 
 
 def joined_style(folder: Path = STYLES) -> str:
-    """Join the parts of the style sheet in the order of their names."""
-    return "\n".join(path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.css")))
+    """Join the parts of the style sheet in the order of their names.
+
+    What stands in ``@dark`` becomes two rules: for a dark system, and for a reader who chose it.
+    """
+    whole = "\n".join(path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.css")))
+    return _DARK.sub(_dark_rules, whole)
+
+
+def _dark_rules(found: re.Match[str]) -> str:
+    system = f':root:not([data-scheme="light"]) {{\n{found[1]}}}'
+    chosen = f':root[data-scheme="dark"] {{\n{found[1]}}}'
+    return f"@media (prefers-color-scheme: dark) {{\n{system}\n}}\n\n{chosen}"
 
 
 def book_id(name: str) -> str:

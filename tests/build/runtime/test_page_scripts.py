@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from baybook.runtime.node import find_node
-from baybook.runtime.page_scripts import joined_script
+from baybook.runtime.page_scripts import joined_script, joined_style
 
 
 def write(folder: Path, **modules: str) -> Path:
@@ -76,3 +76,12 @@ def test_the_script_of_the_book_is_one_script_that_runs_anywhere(tmp_path: Path)
     command = [find_node().node, "--check", "joined.js"]
     subprocess.run(command, cwd=tmp_path, check=True)
     assert "import " not in "".join(line[:7] for line in script.splitlines())
+
+
+def test_dark_is_written_once_and_holds_for_the_system_and_for_a_choice(tmp_path: Path) -> None:
+    (tmp_path / "a.css").write_text("a {}\n@dark {\n  --ink: white;\n}\nb {}\n", "utf-8")
+    style = joined_style(tmp_path)
+    assert style.count("--ink: white;") == 2
+    assert "@dark" not in style
+    assert '(prefers-color-scheme: dark) {\n:root:not([data-scheme="light"]) {' in style
+    assert ':root[data-scheme="dark"] {\n  --ink: white;\n}' in style

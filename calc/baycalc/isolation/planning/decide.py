@@ -7,10 +7,10 @@ from baycalc.isolation.planning.case import Case
 from baycalc.isolation.planning.confirmation import outcome
 from baycalc.isolation.planning.follow_ups import FOUND, FollowUp, finished, follow_ups, unseen
 from baycalc.isolation.planning.lookahead import Horizon, Move, Search, horizon_for
-from baycalc.isolation.planning.problem import Step
 from baycalc.isolation.planning.repair_order import order_of
 from baycalc.isolation.planning.rollout import followed, to_go
 from baycalc.isolation.planning.rules import is_cleared, likeliest
+from baycalc.isolation.planning.steps import Step
 
 SPEAKS = 0.15
 """Share of belief of which a test must speak to come before one that speaks of more [-]; common
@@ -140,7 +140,7 @@ def _opening(case: Case) -> Action | None:
     problem = case.problem
     for number, test in enumerate(problem.tests):
         if test.opening and problem.open >> number & 1:
-            step_to = problem.step(number, case.job.stand, problem.met, problem.open)
+            step_to = problem.steps.to(number, case.job.stand, problem.met, problem.open)
             if step_to is not None:
                 return Action("test", problem.tests[step_to.first].id, test.id)
     return None

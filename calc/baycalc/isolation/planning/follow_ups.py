@@ -8,8 +8,9 @@ from baycalc.isolation.model.fault_model import Fault
 from baycalc.isolation.planning.case import Case
 from baycalc.isolation.planning.confirmation import outcome
 from baycalc.isolation.planning.point import Point
-from baycalc.isolation.planning.problem import REALLY_THERE, Step
+from baycalc.isolation.planning.problem import REALLY_THERE
 from baycalc.isolation.planning.rules import can_clear, looks_before_buying
+from baycalc.isolation.planning.steps import Step
 
 SMALL = 0.02
 """Share of belief up to which a cause or a knock-on need not be tested [-]; common practice, no
@@ -170,7 +171,7 @@ def _clearing_steps(case: Case, fault: str) -> list[Step]:
         test = problem.number[key.name]
         if not problem.rules.looks_for[key] >> number & 1 or key not in problem.watched[test]:
             continue
-        step = problem.step(test, case.job.stand, problem.met, problem.open)
+        step = problem.steps.to(test, case.job.stand, problem.met, problem.open)
         view = problem.view(0)
         if step is not None and can_clear(view, problem.weights, number, key):
             steps[step] = None

@@ -5,10 +5,11 @@ from math import sumprod
 from operator import mul
 
 from baycalc.isolation.planning.point import Point, start_of
-from baycalc.isolation.planning.problem import PlanningProblem, Step
+from baycalc.isolation.planning.problem import PlanningProblem
 from baycalc.isolation.planning.repair_order import costs_by_set, order_of
 from baycalc.isolation.planning.rules import closing_cost, looks_before_buying
 from baycalc.isolation.planning.state import Cost
+from baycalc.isolation.planning.steps import Step
 
 NOTHING_LEFT = 1e-12
 """Weight below which no car is left [-]."""
@@ -165,7 +166,7 @@ class Search:
     def _steps(self, state: Point) -> list[Step]:
         problem = self.problem
         steps = (
-            problem.step(number, state.stand, state.met, state.open)
+            problem.steps.to(number, state.stand, state.met, state.open)
             for number in range(len(problem.tests))
             if state.open >> number & 1
         )

@@ -2,8 +2,9 @@
 
 from typing import NamedTuple
 
-from baycalc.isolation.planning.problem import Outcome, PlanningProblem, Step
+from baycalc.isolation.planning.problem import Outcome, PlanningProblem
 from baycalc.isolation.planning.state import AS_IT_CAME, Stand
+from baycalc.isolation.planning.steps import Step
 
 
 class Point(NamedTuple):

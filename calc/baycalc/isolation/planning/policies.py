@@ -39,7 +39,7 @@ def by_page(case: Case) -> Action:
         return _repair(fault)
     problem = case.problem
     for number, test in enumerate(problem.tests):
-        step = problem.step(number, case.job.stand, problem.met, problem.open)
+        step = problem.steps.to(number, case.job.stand, problem.met, problem.open)
         if step is not None and test.id not in case.job.done:
             return Action("test", problem.tests[step.first].id, test.id)
     return _likeliest_repair(case)

@@ -1,7 +1,6 @@
 """The decision as the planner sees it: the sets that matter, costs, and tests still open."""
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from heapq import nlargest
 from itertools import product
 from math import sumprod
@@ -14,7 +13,8 @@ from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.fault_model import OUTSIDE, Test
 from baycalc.isolation.model.hypotheses import mask_of
 from baycalc.isolation.planning.confirmation import confirmation_of, outcome
-from baycalc.isolation.planning.state import Cost, JobState, Stand, change_to
+from baycalc.isolation.planning.state import Cost, JobState
+from baycalc.isolation.planning.steps import Steps
 
 SETS_PLANNED = 48
 """Most sets of faults that the planner looks ahead with; the shares of suspects use all [-]."""
@@ -36,35 +36,6 @@ REALLY_THERE = 0.05
 
 FREE = 1e-6
 """Cost that stands in for none at all where chance is divided by cost [money]."""
-
-
-@dataclass(frozen=True)
-class Step:
-    """A test, with whatever must be done before it, as one move of the planner.
-
-    Attributes
-    ----------
-    tests : tuple of int
-        Their numbers, in the order in which they are done [-].
-    cost, minutes, wait : float
-        All of it [money], the work [min], the standing [min].
-    stand : Stand
-        How the car stands then.
-    mask : int
-        The tests as a mask [-].
-    """
-
-    tests: tuple[int, ...]
-    cost: float
-    minutes: float
-    wait: float
-    stand: Stand
-    mask: int
-
-    @property
-    def first(self) -> int:
-        """The test to be done now."""
-        return self.tests[0]
 
 
 class Outcome(NamedTuple):
@@ -237,9 +208,9 @@ class PlanningProblem:
         self.unproven = bool(job.repaired) and not job.proof
         self._choose_sets(known.belief.weights)
         self._find_open(repaired)
-        self._before = [self._all_before(test) for test in range(len(self.tests))]
+        begun = {place for place, test in enumerate(self.tests) if self.job.begun(test.id)}
+        self.steps = Steps(network, begun, self.open)
         self._views: dict[int, View] = {}
-        self._steps: dict[tuple[int, Stand, int], Step | None] = {}
         self.closed: dict[tuple[object, ...], Cost] = {}
 
     def columns(self, key: Key) -> tuple[list[float], ...]:
@@ -260,24 +231,6 @@ class PlanningProblem:
                 left &= ~self.cured[fault]
                 cost += self.cost[fault]
         return cost
-
-    def step(self, test: int, stand: Stand, met: int, still: int) -> Step | None:
-        """Give a test with its cost; None where something before it cannot be done.
-
-        Parameters
-        ----------
-        test : int
-            Its number [-].
-        stand : Stand
-            How the car stands.
-        met, still : int
-            Masks of the tests done, and of those that may still be done [-].
-        """
-        key = (test, stand, met & self._before[test])
-        if key not in self._steps:
-            self._steps[key] = self._make_step(test, stand, met)
-        step = self._steps[key]
-        return step if step is not None and step.mask & still == step.mask else None
 
     def _choose_sets(self, weights: list[float]) -> None:
         """Take every fault alone, and of the other sets the likeliest.
@@ -315,7 +268,6 @@ class PlanningProblem:
             self._changed(name) if there else set()
             for name, there in zip(self.job.repaired, certain, strict=True)
         ]
-        self.begun = {place for place, test in enumerate(self.tests) if self.job.begun(test.id)}
         results = {
             key: (when, entry) for key, (when, entry) in self.job.results.items() if key.observation
         }
@@ -381,47 +333,3 @@ class PlanningProblem:
 
     def _can_prepare(self, test: Test) -> bool:
         return not test.observations and Key("test", test.id) not in self.job.results
-
-    def _all_before(self, test: int) -> int:
-        """Give the tests of which it depends what must be done before a test."""
-        before, left = 0, [test]
-        while left:
-            for name in self.tests[left.pop()].after:
-                place = self.number[name]
-                if not before >> place & 1:
-                    before |= 1 << place
-                    left.append(place)
-        return before
-
-    def _make_step(self, test: int, stand: Stand, met: int) -> Step | None:
-        chain = self._chain(test, met, ())
-        if chain is None:
-            return None
-        network = self.model.network
-        minutes = wait = weight = price = 0.0
-        for place in chain:
-            one = self.tests[place]
-            if place in self.begun:
-                continue
-            change = change_to(network, stand, one.setup)
-            stand = change.stand
-            minutes += one.minutes + change.minutes
-            wait += change.wait
-            weight += one.minutes + change.weight
-            price += one.price
-        return Step(chain, weight * network.rate + price, minutes, wait, stand, mask_of(chain))
-
-    def _chain(self, test: int, met: int, before: tuple[int, ...]) -> tuple[int, ...] | None:
-        """Put what must be done first before a test, in an order that holds."""
-        if not self.open >> test & 1:
-            return None
-        chain = before
-        for name in self.tests[test].after:
-            first = self.number[name]
-            if first in chain or met >> first & 1:
-                continue
-            longer = self._chain(first, met, chain)
-            if longer is None:
-                return None
-            chain = longer
-        return (*chain, test)

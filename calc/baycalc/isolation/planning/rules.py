@@ -6,9 +6,10 @@ from operator import mul
 from baycalc.isolation.model.bayes_net import Key
 from baycalc.isolation.planning.confirmation import SHOWN_WELL
 from baycalc.isolation.planning.point import Point
-from baycalc.isolation.planning.problem import PlanningProblem, Step, View
+from baycalc.isolation.planning.problem import PlanningProblem, View
 from baycalc.isolation.planning.repair_order import in_order, order_of
 from baycalc.isolation.planning.state import Cost
+from baycalc.isolation.planning.steps import Step
 
 CLEARED = 0.7
 """Share of belief from which a part is bought though the test of its fault was normal [-]; common
@@ -95,7 +96,7 @@ def looks_before_buying(
     steps: dict[Step, None] = {}
     clears = False
     for key, number in problem.looks[fault]:
-        step = problem.step(number, state.stand, state.met, state.open)
+        step = problem.steps.to(number, state.stand, state.met, state.open)
         if step is None or step.cost >= limit:
             continue
         steps[step] = None

@@ -149,7 +149,7 @@ def _confirm_with(case: Case, fault: str) -> list[str]:
         for key in problem.rules.keys
         if problem.rules.looks_for[key] >> number & 1
         and key in problem.watched[problem.number[key.name]]
-        and problem.step(problem.number[key.name], case.job.stand, problem.met, problem.open)
+        and problem.steps.to(problem.number[key.name], case.job.stand, problem.met, problem.open)
     }
     return list(names)
 

@@ -82,11 +82,11 @@ def test_two_set_ups_of_one_state_and_what_a_test_uses_up(cold):
 
 def test_the_plan_counts_the_night_too(cold):
     problem = case_of(cold, []).problem
-    step = problem.step(problem.number["start"], Stand(), problem.met, problem.open)
+    step = problem.steps.to(problem.number["start"], Stand(), problem.met, problem.open)
     assert (step.minutes, step.wait) == (8.0, 480.0)
     problem = case_of(cold, [{"state": "cold"}]).problem
     stand = case_of(cold, [{"state": "cold"}]).job.stand
-    step = problem.step(problem.number["look"], stand, problem.met, problem.open)
+    step = problem.steps.to(problem.number["look"], stand, problem.met, problem.open)
     assert (step.minutes, step.wait) == (QUICK + 2.0, 0.0)
     assert step.cost == QUICK + 2.0 + 4.0 + 7.0  # the burden of the set-up, what the test uses up
 

@@ -103,6 +103,21 @@ def test_all_results_of_a_test_with_two_observations():
     assert "Test t: abnormal; Test t: abnormal" in {branch.text for branch in node.branches}
 
 
+def test_a_test_of_which_no_outcome_is_frequent_has_a_way():
+    """Four answers that are as often one thing as the other: each of the sixteen ends is rare."""
+    test = check("t", 1, {"a": 0.9})
+    sides = ({"a": 0.5, "b": 0.5}, {"b": 0.5, "c": 0.5}, {"a": 0.5, "c": 0.5})
+    test["observations"] += [
+        {"id": f"seen{number}", "shows": shows, "false_alarm": 0.4}
+        for number, shows in enumerate(sides)
+    ]
+    data = network([fault("a", 1, 60), fault("b", 1, 60), fault("c", 1, 60)], [test])
+    node = plan_tree(Model(from_data(data)), [], rare=0.9)
+    assert (node.action and node.action.id) == "t"
+    assert [branch.text for branch in node.branches][1:] == ["several at once"]
+    assert sum(branch.chance for branch in node.branches) == pytest.approx(1.0)
+
+
 def test_from_the_middle_of_a_job(pump):
     node = plan_tree(pump, events(pump, [CODE, result("safe", False), result("fuse-look")]))
     assert node.suspects[0][0] == "fuse"
