@@ -86,6 +86,7 @@ SERVED = {
     "thermostat-warm-up": ALL,
     "throttle-and-idle": ALL,
     "vacuum-supply": {"halden-finch", "pemberley-drover"},
+    "valve-timing": ALL,
     "wide-band-sensors": TWO_BANKS,
 }
 

@@ -157,6 +157,8 @@ MODELLED = {
     "J28": ("air-sensors/pemberley-drover", ["P0106"], ["pressure-blocked"]),
     "J29": ("evaporative-leak/sorrelby-wren", ["P0456"], ["flap-leaks"]),
     "J30": ("coil-and-injector-circuits/halden-finch", ["P0352"], ["coil-bad"]),
+    "J32": ("valve-timing/sorrelby-wren", ["P0011"], ["valve-sticks"]),
+    "J33": ("valve-timing/halden-finch", ["P0335"], ["crank-wire-bad"]),
     "J31": ("coil-and-injector-circuits/sorrelby-wren", ["P0203"], ["injector-wire-bad"]),
 }
 

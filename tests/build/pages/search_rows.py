@@ -21,6 +21,7 @@ WIDE_BAND, VENT_PUMP = "wide-band-sensors", "evaporative-vent-pump"
 AIR_SENSORS, RUNNERS = "air-sensors", "intake-runner-control"
 THROTTLE, NEW_CATALYST = "throttle-and-idle", "catalyst-replacement"
 INSPECTION = "inspection-readiness"
+TIMING = "valve-timing"
 CIRCUITS = "coil-and-injector-circuits"
 
 HOLD, UNITS = "calculator Vacuum hold test", "calculator Vacuum and pressure units"
@@ -101,6 +102,11 @@ TYPED: list[tuple[str, Wanted]] = [
     ("P0351", CIRCUITS),
     ("P0203", CIRCUITS),
     ("injector circuit", CIRCUITS),
+    ("P0011", TIMING),
+    ("P0335", TIMING),
+    ("VVT", TIMING),
+    ("timing chain", TIMING),
+    ("crank sensor", TIMING),
     ("intake air temperature", AIR_SENSORS),
     # Fifty more.
     ("p0171,p0174", LEAN),
