@@ -117,6 +117,15 @@ def work_page(procedure: str, car: str) -> str:
     return f"procedures/{procedure}/{_page_names()[procedure, car]}.html?car={car}"
 
 
+def uri_of(page: str) -> str:
+    """Return the address of a page; "PROCEDURE for CAR" stands for that of a work page.
+
+    So that tests can be named by their pages before any procedure is read.
+    """
+    procedure, given, car = page.partition(" for ")
+    return work_page(procedure, car) if given else page
+
+
 def build_book() -> Path:
     """Build the demo book by its command, unless it is there already, and return its folder."""
     book = KEPT / f"book-{book_key()}"

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page
-from tests.browser.conftest import work_page
+from tests.browser.conftest import uri_of, work_page
 from tests.browser.technician import Technician
 from tests.kept import KEPT, one_maker
 
@@ -16,7 +16,7 @@ from baybook.runtime.node import find_node, run
 
 HERE = Path(__file__).parent
 NPM_FILES = ("package.json", "package-lock.json", ".npmrc")
-PROCEDURE = work_page("vacuum-supply", "halden-finch")
+PROCEDURE = "vacuum-supply for halden-finch"
 PAGES = (
     "index.html",
     PROCEDURE,
@@ -93,7 +93,7 @@ def test_axe_finds_nothing(
     )
     found = {}
     for uri in PAGES:
-        page.goto(f"{book_address}{uri}")
+        page.goto(f"{book_address}{uri_of(uri)}")
         if lines := violations(page, axe):
             found[uri] = lines
     assert found == {}

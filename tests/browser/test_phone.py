@@ -4,9 +4,9 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import work_page
+from tests.browser.conftest import uri_of
 
-PROCEDURE = work_page("crankcase-ventilation", "quillon-tarn")
+PROCEDURE = "crankcase-ventilation for quillon-tarn"
 CALCULATOR = "calculators/vacuum_hold.html"
 PAGES = (
     "index.html",
@@ -39,7 +39,7 @@ def phone(new_page: Callable[..., Page], book_address: str) -> Callable[[str], P
 
     def open_page(uri: str) -> Page:
         page = new_page(viewport={"width": 390, "height": 844}, has_touch=True)
-        page.goto(f"{book_address}{uri}")
+        page.goto(f"{book_address}{uri_of(uri)}")
         page.evaluate("document.querySelectorAll('details').forEach((each) => each.open = true)")
         return page
 
@@ -70,7 +70,7 @@ def test_letters_in_drawings_have_the_size_of_the_text_on_a_wide_screen(
 ) -> None:
     """The text of the page has 18 px."""
     page = new_page(viewport={"width": 1280, "height": 844})
-    page.goto(f"{book_address}{PROCEDURE}")
+    page.goto(f"{book_address}{uri_of(PROCEDURE)}")
     letters = page.evaluate(LETTERS)
     assert 12 < min(letters) <= max(letters) <= 18
 

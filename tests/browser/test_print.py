@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import unfold, work_page
+from tests.browser.conftest import unfold, uri_of
 from tests.browser.paper import plain, printed_sheets
 
-PROCEDURE = work_page("vacuum-supply", "halden-finch")
+PROCEDURE = "vacuum-supply for halden-finch"
 PAGES = (
     "index.html",
     "procedures/vacuum-supply/index.html",
@@ -76,7 +76,7 @@ def test_a_page_is_printed_whole(page: Page, book_address: str, uri: str) -> Non
 def test_a_procedure_is_printed_whole_with_its_readings_and_no_panel(
     page: Page, book: Path
 ) -> None:
-    page.goto(f"{book.as_uri()}/{PROCEDURE}")
+    page.goto(f"{book.as_uri()}/{uri_of(PROCEDURE)}")
     unfold(page)
     reading = page.locator(".observation-reading").first
     reading.locator("input[type=text]").fill("12,3")
@@ -93,7 +93,7 @@ def test_a_procedure_is_printed_whole_with_its_readings_and_no_panel(
 def test_a_calculator_inside_a_procedure_is_printed_once_it_was_used(
     page: Page, book_address: str
 ) -> None:
-    page.goto(f"{book_address}{PROCEDURE}")
+    page.goto(f"{book_address}{uri_of(PROCEDURE)}")
     unfold(page)
     embed = page.locator(".embed").first
     name = embed.locator("> summary").inner_text()

@@ -8,9 +8,9 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
 
-import distributed
 import pytest
 from tests.invented_jobs import Bay, write_sheets
 
@@ -26,7 +26,7 @@ def slow_square(job: tuple[int, str]) -> tuple[int, int]:
     """Square a number slowly, and leave a file that says which process began it."""
     number, folder = job
     (Path(folder) / f"{number}-{os.getpid()}").touch()
-    time.sleep(0.05)
+    time.sleep(0.02)
     return number * number, os.getpid()
 
 
@@ -58,7 +58,9 @@ def cluster(tmp_path: Path) -> Iterator[tuple[str, list[subprocess.Popen[bytes]]
         while not found.exists() and time.monotonic() < until:
             time.sleep(0.1)
         address = json.loads(found.read_text("utf-8"))["address"]
-        with distributed.Client(address, timeout="60s", set_as_default=False) as client:
+        with import_module("distributed").Client(
+            address, timeout="60s", set_as_default=False
+        ) as client:
             client.wait_for_workers(2, timeout=60)
         yield address, workers
     finally:
@@ -74,18 +76,17 @@ def test_a_worker_killed_half_way_loses_nothing(
     address, workers = cluster
     marks = tmp_path / "marks"
     marks.mkdir()
-    work = [(number, str(marks)) for number in range(60)]
+    work = [(number, str(marks)) for number in range(200)]
     found: dict[int, int] = {}
     pids: set[int] = set()
     for place, (result, pid) in map_work(slow_square, work, address):
         found[place] = result
         pids.add(pid)
-        if len(found) == 20:
-            assert pids == {worker.pid for worker in workers}
+        if len(found) >= 20 and len(pids) == 2 and workers[0].poll() is None:
             workers[0].send_signal(signal.SIGKILL)
-    assert found == {number: number * number for number in range(60)}
-    begun = len(list(marks.iterdir()))
-    assert begun >= 60
+    assert workers[0].poll() == -signal.SIGKILL
+    assert found == {number: number * number for number in range(200)}
+    assert len(list(marks.iterdir())) >= 200
 
 
 @pytest.mark.filterwarnings("ignore")
@@ -134,6 +135,7 @@ def test_learning_is_the_same_by_a_cluster(
 
 @pytest.mark.filterwarnings("ignore")
 def test_nobody_at_the_address(monkeypatch: pytest.MonkeyPatch) -> None:
+    distributed = import_module("distributed")
     real = distributed.Client
 
     def impatient(address: str, **more: object) -> object:

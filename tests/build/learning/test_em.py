@@ -2,15 +2,14 @@
 
 import itertools
 import math
-import warnings
 from collections import Counter
 from random import Random
 from typing import Any
 
 import numpy as np
-import pandas
 import pytest
 from scipy.optimize import minimize
+from tests.calc.isolation.bayes import of_pgmpy
 from tests.invented_jobs import Bay, true_values
 
 from baybook.learning.author_values import places, with_values
@@ -19,11 +18,6 @@ from baybook.learning.patterns import Pattern, pattern_of
 from baycalc.isolation.inference.evidence import ABNORMAL, NORMAL, Event
 from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.read_network import from_data
-
-with warnings.catch_warnings():  # pgmpy 1.1 imports modules of its own that it will drop
-    warnings.simplefilter("ignore")
-    from pgmpy.estimators import BayesianEstimator
-    from pgmpy.models import DiscreteBayesianNetwork
 
 WEIGHT = 30.0
 LOOK = Key("test", "look", "shows")
@@ -76,11 +70,13 @@ def _seen_jobs(network: dict[str, Any], rows: list[tuple[int, int]]) -> Counter[
 @pytest.mark.filterwarnings("ignore:.*will be removed in v1.3.0:FutureWarning")
 def test_with_nothing_hidden_they_are_those_of_pgmpy(open_network: dict[str, Any]) -> None:
     """pgmpy 1.1: BayesianEstimator with Dirichlet pseudo counts."""
+    import pandas
+
     rows = [(1, 1)] * 41 + [(1, 0)] * 9 + [(0, 1)] * 6 + [(0, 0)] * 24
     found = learned(open_network, _seen_jobs(open_network, rows), LOOKS).values
-    net = DiscreteBayesianNetwork([("hose", "fails")])
+    net = of_pgmpy("models", "DiscreteBayesianNetwork")([("hose", "fails")])
     table = pandas.DataFrame(rows, columns=["hose", "fails"]).astype("category")
-    estimator = BayesianEstimator(net, table)
+    estimator = of_pgmpy("estimators", "BayesianEstimator")(net, table)
     often = estimator.estimate_cpd(
         "hose", prior_type="dirichlet", pseudo_counts=[[WEIGHT * 6 / 16], [WEIGHT * 10 / 16]]
     ).get_values()

@@ -6,17 +6,12 @@ the proof, and counters that hold the number of faults present to three at most.
 """
 
 import warnings
+from importlib import import_module
 from itertools import product
 from math import prod
 from typing import Any
 
 import numpy as np
-
-with warnings.catch_warnings():  # pgmpy 1.1 imports modules of its own that it will drop
-    warnings.simplefilter("ignore", FutureWarning)
-    from pgmpy.factors.discrete import TabularCPD
-    from pgmpy.inference import VariableElimination
-    from pgmpy.models import DiscreteBayesianNetwork
 
 Json = dict[str, Any]
 MOST = 3
@@ -24,12 +19,20 @@ MISSED = 0.01
 """Chance that the proof misses a complaint of which nothing has been repaired."""
 
 
+def of_pgmpy(module: str, name: str) -> Any:
+    """Give a class of pgmpy; it takes seconds to import, so only a test that needs it does."""
+    with warnings.catch_warnings():  # pgmpy 1.1 imports modules of its own that it will drop
+        warnings.simplefilter("ignore", FutureWarning)
+        return getattr(import_module(f"pgmpy.{module}"), name)
+
+
 class Bayes:
     """The Bayesian network of one procedure and one history, built up node by node."""
 
     def __init__(self, data: Json) -> None:
         self.data = data
-        self.net = DiscreteBayesianNetwork()
+        self.net = of_pgmpy("models", "DiscreteBayesianNetwork")()
+        self.table = of_pgmpy("factors.discrete", "TabularCPD")
         self.evidence: dict[str, int] = {}
         self.names = [fault["id"] for fault in data["faults"]]
         self.weights = [fault["often"] for fault in data["faults"]]
@@ -49,7 +52,7 @@ class Bayes:
         yes = np.array(chances)
         sizes = [self.net.get_cardinality(parent) for parent in parents]
         self.net.add_cpds(
-            TabularCPD(name, 2, np.vstack([1.0 - yes, yes]).reshape(2, -1), parents, sizes)
+            self.table(name, 2, np.vstack([1.0 - yes, yes]).reshape(2, -1), parents, sizes)
         )
         return name
 
@@ -89,7 +92,7 @@ class Bayes:
         ]
         yes = np.array(rows)
         self.net.add_cpds(
-            TabularCPD(
+            self.table(
                 self.fault(name), 2, np.vstack([1.0 - yes, yes]), list(causes), [2] * len(causes)
             )
         )
@@ -105,7 +108,7 @@ class Bayes:
             for column, row in enumerate(product(*map(range, sizes))):
                 table[min(sum(row), MOST + 1), column] = 1.0
             self.net.add_edges_from([(parent, counter) for parent in parents])
-            self.net.add_cpds(TabularCPD(counter, MOST + 2, table, parents, sizes))
+            self.net.add_cpds(self.table(counter, MOST + 2, table, parents, sizes))
             before = counter
         assert before is not None
         inside = [float(at_least <= number <= MOST) for number in range(MOST + 2)]
@@ -191,7 +194,7 @@ class Bayes:
         """Give the chance of each set of faults now, given all events."""
         here = [self.fault(name) for name in self.names]
         free = [node for node in here if node not in self.evidence]
-        answer = VariableElimination(self.net).query(
+        answer = of_pgmpy("inference", "VariableElimination")(self.net).query(
             free, evidence=self.evidence, show_progress=False
         )
         values = answer.values
@@ -204,7 +207,7 @@ class Bayes:
 
     def chance(self, node: str) -> float:
         """Give the chance of one node, given all events."""
-        answer = VariableElimination(self.net).query(
+        answer = of_pgmpy("inference", "VariableElimination")(self.net).query(
             [node], evidence=self.evidence, show_progress=False
         )
         return float(answer.values[1])

@@ -2,7 +2,6 @@
 
 import pytest
 from ambiance import Atmosphere
-from CoolProp.CoolProp import PropsSI
 from fluids.atmosphere import ATMOSPHERE_1976
 from hypothesis import given
 from hypothesis import strategies as st
@@ -67,6 +66,8 @@ def test_pressure_falls_with_altitude(altitude: float, more: float) -> None:
 
 @given(st.floats(1e3, 3e5), st.floats(230, 400))
 def test_density_against_a_real_gas(pressure: float, temperature: float) -> None:
+    from CoolProp.CoolProp import PropsSI  # takes seconds
+
     # CoolProp's dry air: the ideal gas is within 0.5 % of it in this range.
     real = PropsSI("D", "P", pressure, "T", temperature, "Air")
     assert pressure / (GAS_CONSTANT * temperature) == pytest.approx(real, rel=0.005)
