@@ -1,5 +1,6 @@
 """Examples of fields, taken from the sources of the book itself."""
 
+import functools
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -46,7 +47,7 @@ class Examples:
 
     def of_field(self, record: type[Record], key: str) -> Example | None:
         """Return an example of one field, where any source fills it in."""
-        field = next(item for item in structs.fields(record) if item.encode_name == key)
+        field = next(item for item in _fields(record) if item.encode_name == key)
         first = None
         for place in self._places.get(record, []):
             value = getattr(place.record, field.name)
@@ -60,13 +61,21 @@ class Examples:
 
     def of_record(self, record: type[Record]) -> Example | None:
         """Return the fullest of the short records of a kind."""
-        found = [
-            (len(written), Example(_yaml(written), place.title, place.uri))
-            for place in self._places.get(record, [])
-            if (written := _written(place.record))
-        ]
-        short = [entry for entry in found if _is_short(entry[1])]
-        return max(short, key=lambda entry: entry[0])[1] if short else None
+        by_count = sorted(
+            ((count, place) for place in self._places.get(record, []) if (count := _count(place))),
+            key=lambda entry: -entry[0],
+        )
+        for count, place in by_count:
+            if count <= _MOST_LINES:  # each field takes a line at least
+                found = Example(_yaml(_written(place.record)), place.title, place.uri)
+                if _is_short(found):
+                    return found
+        return None
+
+
+def _count(place: RecordPlace) -> int:
+    """Return how many fields of a record an author writes."""
+    return sum(1 for _ in _given(place.record))
 
 
 def _is_short(example: Example) -> bool:
@@ -108,14 +117,23 @@ def _default(field: structs.FieldInfo) -> Any:
     return {} if field.default_factory is dict else field.default
 
 
+@functools.cache
+def _fields(record: type[Record]) -> tuple[structs.FieldInfo, ...]:
+    return structs.fields(record)
+
+
+def _given(record: Record) -> Iterator[tuple[structs.FieldInfo, Any]]:
+    """Give the fields of a record that hold no default."""
+    for field in _fields(type(record)):
+        given = getattr(record, field.name)
+        if given not in (UNSET, _default(field)):
+            yield field, given
+
+
 def _written(value: Any) -> Any:
     """Return a value as an author writes it: no field that holds its default."""
     if isinstance(value, Record):
-        return {
-            field.encode_name: _written(given)
-            for field in structs.fields(value)
-            if (given := getattr(value, field.name)) not in (UNSET, _default(field))
-        }
+        return {field.encode_name: _written(given) for field, given in _given(value)}
     if isinstance(value, dict):
         return {name: _written(inner) for name, inner in value.items()}
     if isinstance(value, tuple):
