@@ -96,10 +96,10 @@ def book_key() -> str:
     return digest.hexdigest()[:16]
 
 
-def build_command(site: Path, folder: Path) -> None:
+def build_command(site: Path, folder: Path, *options: str) -> None:
     """Run ``baybook build`` in the folder of a book."""
     baybook = Path(sys.executable).parent / "baybook"
-    command = [baybook, "build", "--site", site]
+    command = [baybook, "build", "--site", site, *options]
     subprocess.run(command, cwd=folder, check=True, stdout=subprocess.DEVNULL)
 
 

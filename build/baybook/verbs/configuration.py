@@ -19,6 +19,22 @@ _HARMLESS = tuple(f"{_PYTHON}name:{package}." for package in ("material", "pymdo
 
 _MOST_PARENTS = 10
 
+_PLAIN_KEYS = {
+    "copyright",
+    "docs_dir",
+    "exclude_docs",
+    "nav",
+    "plugins",
+    "site_description",
+    "site_dir",
+    "site_name",
+    "site_url",
+    "theme",
+    "use_directory_urls",
+    "validation",
+}
+"""Keys of a configuration that bring no code and no file of their own into a book."""
+
 
 class _Lenient(yaml.SafeLoader):
     """Reads a configuration of MkDocs, of which some tags mean nothing here."""
@@ -66,6 +82,39 @@ def _with_parents(config: Path) -> Iterator[Path]:
         if not isinstance(parent, str):
             return
         config = config.parent / parent
+
+
+def inputs_of(config: Path) -> list[Path]:
+    """Return the files and folders from which a book is made; none where that cannot be told.
+
+    It can be told where no other plugin, extension, hook, tag or change to the theme has a say.
+    """
+    data = _read(config)
+    if not isinstance(data, dict) or not data.keys() <= _PLAIN_KEYS or _has_tags(config):
+        return []
+    theme, plugins = data.get("theme"), data.get("plugins")
+    if isinstance(theme, dict) and "custom_dir" in theme:
+        return []
+    names = [next(iter(each), "") if isinstance(each, dict) else each for each in plugins or []]
+    if names != ["baybook"]:
+        return []
+    options = _options(config)
+    docs = data.get("docs_dir", "docs")
+    places = [config, config.parent / str(docs), config.parent / named_sources(config)]
+    typeface = config.parent / str(options.get("typeface", ""))
+    return [*places, typeface] if typeface.is_file() else places
+
+
+def _has_tags(config: Path) -> bool:
+    events = yaml.parse(config.read_bytes(), yaml.SafeLoader)
+    return any(getattr(event, "tag", None) for event in events)
+
+
+def site_of(config: Path) -> Path:
+    """Return the folder into which a configuration lets a book be built."""
+    data = _read(config)
+    named = data.get("site_dir") if isinstance(data, dict) else None
+    return config.parent / (named if isinstance(named, str) else "site")
 
 
 def named_sources(config: Path) -> str:
