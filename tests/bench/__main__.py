@@ -4,6 +4,7 @@ import time
 
 from tests.bench import (
     build_bench,
+    every_page,
     exercise_bench,
     growth_bench,
     isolation_bench,
@@ -18,6 +19,7 @@ BENCHES = (
     runtime_bench,
     page_bench,
     isolation_bench,
+    every_page,
     exercise_bench,
     learning_bench,
 )

@@ -24,6 +24,7 @@ import { startRecordEntries } from "./record-entry.js";
 import { startSheetPage } from "./sheet-page.js";
 import { store } from "./store.js";
 import { startUnits, units } from "./units.js";
+import { startWideTables } from "./wide-tables.js";
 import { startWork } from "./work.js";
 
 Object.assign(window.baybook, { car, job, store, units });
@@ -31,6 +32,7 @@ Object.assign(window.baybook, { car, job, store, units });
 const STARTS = [
   startHeader,
   startFolding,
+  startWideTables,
   startUnits,
   startCar,
   startEmbed,
