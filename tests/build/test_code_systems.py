@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from baybook.book.code_systems import no_way, system_of
+from baybook.book.code_systems import no_way, system_of, treated
 from baybook.book.codes import TITLES, title
 from baybook.book.sources.load import load_book
 
@@ -33,7 +33,23 @@ def test_system(code: str, system: str) -> None:
 def test_the_sentence_of_a_code_without_a_procedure() -> None:
     assert no_way("P0470") == (
         "Exhaust pressure sensor. System: exhaust pressure control of diesel engines. "
-        "This book has no procedure for it."
+        "This book has no procedure for it. Diesel is another book."
+    )
+    assert no_way("P0423") == (
+        "Heated catalyst efficiency below threshold (bank 1). "
+        "System: electrically heated catalyst. This book has no procedure for it."
+    )
+
+
+def test_a_code_without_a_procedure_is_told_who_treats_its_system() -> None:
+    near = treated([("Coil circuits", ["P0351", "B1234"]), ("Lean mixture", ["P0171"])])
+    assert near == {
+        "ignition coil circuits": ("Coil circuits",),
+        "mixture and fuel trim": ("Lean mixture",),
+    }
+    assert no_way("P0357", near) == (
+        "Ignition coil G primary/secondary circuit. System: ignition coil circuits. "
+        "This book has no procedure for it. The same system elsewhere: Coil circuits."
     )
 
 

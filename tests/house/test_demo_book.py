@@ -59,14 +59,16 @@ def test_every_step_is_worded_as_the_check_asks(book: Book) -> None:
     assert check_wording(book) == []
 
 
-ALL = {"halden-finch", "pemberley-drover", "quillon-tarn", "sorrelby-wren"}
+ALL = {"halden-finch", "ostrel-plover", "pemberley-drover", "quillon-tarn", "sorrelby-wren"}
 TWO_BANKS = {"quillon-tarn", "sorrelby-wren"}
 SERVED = {
     "air-sensors": ALL,
     "catalyst-efficiency": ALL,
     "catalyst-replacement": ALL,
+    "charge-air": {"ostrel-plover"},
     "coil-and-injector-circuits": ALL,
     "crankcase-ventilation": ALL,
+    "direct-injection": {"ostrel-plover"},
     "egr-electric": {"quillon-tarn"},
     "egr-vacuum": {"halden-finch", "pemberley-drover"},
     "evaporative-leak": ALL,
@@ -87,7 +89,7 @@ SERVED = {
     "throttle-and-idle": ALL,
     "vacuum-supply": {"halden-finch", "pemberley-drover"},
     "valve-timing": ALL,
-    "wide-band-sensors": TWO_BANKS,
+    "wide-band-sensors": TWO_BANKS | {"ostrel-plover"},
 }
 
 
@@ -100,7 +102,7 @@ def test_each_procedure_serves_its_vehicles(book: Book) -> None:
 
 def test_a_car_stores_the_codes_of_its_own_banks_and_cylinders_only(book: Book) -> None:
     """Bank and cylinder are in the title of the code (SAE J2012)."""
-    cylinders = {"halden-finch": 4, "pemberley-drover": 6, "quillon-tarn": 6, "sorrelby-wren": 6}
+    cylinders = dict.fromkeys(ALL, 6) | {"halden-finch": 4, "ostrel-plover": 4}
     for source in book.procedures.values():
         for vehicle in book.matches(source):
             for code in CarProcedure(source, vehicle).codes:

@@ -159,6 +159,9 @@ MODELLED = {
     "J30": ("coil-and-injector-circuits/halden-finch", ["P0352"], ["coil-bad"]),
     "J32": ("valve-timing/sorrelby-wren", ["P0011"], ["valve-sticks"]),
     "J33": ("valve-timing/halden-finch", ["P0335"], ["crank-wire-bad"]),
+    "J34": ("direct-injection/ostrel-plover", ["P0087"], ["pump-weak"]),
+    "J35": ("charge-air/ostrel-plover", ["P0299"], ["bypass-leaks"]),
+    "J36": ("thermostat-warm-up/ostrel-plover", ["P0597"], ["heater-wire"]),
     "J31": ("coil-and-injector-circuits/sorrelby-wren", ["P0203"], ["injector-wire-bad"]),
 }
 

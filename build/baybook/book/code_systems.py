@@ -1,6 +1,7 @@
 """Which system a code belongs to, and what a book says of a code without a procedure."""
 
 import functools
+from collections.abc import Iterable, Mapping
 from importlib.resources import files
 
 from baybook.book.codes import title
@@ -24,7 +25,35 @@ def system_of(code: str) -> str:
     return next((system for low, high, system in _systems() if low <= number <= high), "")
 
 
-def no_way(code: str) -> str:
-    """Say of a code with a title that it is known, and that the book has no way for it."""
-    system = system_of(code) or "a system that this book does not treat"
-    return f"{title(code)}. System: {system}. This book has no procedure for it."
+def treated(procedures: Iterable[tuple[str, Iterable[str]]]) -> dict[str, tuple[str, ...]]:
+    """Give the titles of the procedures that treat a system, by that system.
+
+    Parameters
+    ----------
+    procedures : iterable of tuple
+        The title of each procedure and its codes.
+    """
+    found: dict[str, dict[str, None]] = {}
+    for name, codes in procedures:
+        for system in {system_of(code) for code in codes} - {""}:
+            found.setdefault(system, {})[name] = None
+    return {system: tuple(names) for system, names in found.items()}
+
+
+def no_way(code: str, near: Mapping[str, tuple[str, ...]] | None = None) -> str:
+    """Say of a code with a title that it is known, and that the book has no way for it.
+
+    Parameters
+    ----------
+    code : str
+        The code.
+    near : mapping, optional
+        Titles of the procedures that treat other codes of a system, by the system.
+    """
+    system = system_of(code)
+    named = system or "a system that this book does not treat"
+    said = f"{title(code)}. System: {named}. This book has no procedure for it."
+    if "diesel" in system:
+        return f"{said} Diesel is another book."
+    titles = (near or {}).get(system, ())
+    return f"{said} The same system elsewhere: {'; '.join(titles)}." if titles else said

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from itertools import groupby
 from typing import Any
 
-from baybook.book.code_systems import no_way
+from baybook.book.code_systems import no_way, treated
 from baybook.book.codes import TITLES
 from baybook.book.sources.load import Book, ProcedureSource
 from baybook.pages.render import html
@@ -68,8 +68,10 @@ def _page(
         for key in sorted(found, key=str.casefold)
     ]
     if name == "codes":
+        procedures = book.procedures.values()
+        near = treated((source.data.title, source.data.codes) for source in procedures)
         entries += [
-            {"key": code, "about": no_way(code), "procedures": []}
+            {"key": code, "about": no_way(code, near), "procedures": []}
             for code in TITLES
             if code not in found
         ]

@@ -8,7 +8,7 @@ from typing import Any
 
 import yaml
 
-from baybook.book.code_systems import no_way
+from baybook.book.code_systems import no_way, treated
 from baybook.book.codes import TITLES, shape
 from baybook.book.compiled import CompiledBook
 from baybook.book.source_faults import Fault
@@ -103,10 +103,13 @@ def search_files(book: CompiledBook, pages: Sequence[Page]) -> dict[str, str]:
     """Return the files that the field reads when somebody types: text by address."""
     first = {"name": "first", "entries": [*_first(book, pages)], **_tables(book)}
     parts = {"name": "parts", "entries": [*_parts(book)]}
+    procedures = book.sources.procedures.values()
+    near = treated((source.data.title, source.data.codes) for source in procedures)
+    titles = {code: no_way(code, near) for code in TITLES}
     shards = [
         first,
         parts,
-        {"name": "codes", "titles": {code: no_way(code) for code in TITLES}, "shapes": _shapes()},
+        {"name": "codes", "titles": titles, "shapes": _shapes()},
     ]
     texts = _text_shards(pages)
     first["texts"] = len(texts)

@@ -21,6 +21,7 @@ WIDE_BAND, VENT_PUMP = "wide-band-sensors", "evaporative-vent-pump"
 AIR_SENSORS, RUNNERS = "air-sensors", "intake-runner-control"
 THROTTLE, NEW_CATALYST = "throttle-and-idle", "catalyst-replacement"
 INSPECTION = "inspection-readiness"
+RAIL, CHARGE = "direct-injection", "charge-air"
 TIMING = "valve-timing"
 CIRCUITS = "coil-and-injector-circuits"
 
@@ -102,6 +103,16 @@ TYPED: list[tuple[str, Wanted]] = [
     ("P0351", CIRCUITS),
     ("P0203", CIRCUITS),
     ("injector circuit", CIRCUITS),
+    ("P0087", RAIL),
+    ("P0299", CHARGE),
+    ("P0234", CHARGE),
+    ("P0597", THERMOSTAT),
+    ("low boost", CHARGE),
+    ("boost leak", CHARGE),
+    ("rail pressure", RAIL),
+    ("coked intake valves", RAIL),
+    ("wastegate", CHARGE),
+    ("plover", "car Ostrel Plover 1.8 turbo (2012 to 2019)"),
     ("P0011", TIMING),
     ("P0335", TIMING),
     ("VVT", TIMING),
