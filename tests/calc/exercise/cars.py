@@ -98,13 +98,13 @@ def key_is_right(model: Model, readings: Mapping[str, Json], wanted: Exercise) -
     return marks.right and lost <= {"Looked before buying"} and not marks.again
 
 
-def misfit(model: Model, key: Key, seeds: Iterable[int]) -> float:
+def misfit(model: Model, key: Key, cars: Iterable[HiddenCar]) -> float:
     """Return how far the abnormal answers of seeded cars lie from the network's chance [sd]."""
+    fine = model.columns(key)[0]
     shown = expected = variance = 0.0
-    for seed in seeds:
-        car = HiddenCar(model, drawn(model, seed))
-        chance = 1.0 - model.columns(key)[0][car.present]
+    for car in cars:
         shown += car.shows(key) > 0
+        chance = 1.0 - fine[car.present]
         expected += chance
         variance += chance * (1.0 - chance)
     return abs(shown - expected) / variance**0.5 if variance else float(shown != expected)
