@@ -1,29 +1,24 @@
-"""Measures the pages of the demo book: each calculator's answer, and the panel after an entry.
+"""Measures the pages of the demo book: the answer of each calculator.
 
 python -m tests.bench.page_bench
 """
 
-import json
 import statistics
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import partial
 from http.server import ThreadingHTTPServer
-from typing import Any
 
 from playwright.sync_api import Browser, Page, sync_playwright
 from tests.bench.runtime_bench import fresh_page
 from tests.browser.conftest import ARGUMENTS, PREFIX, PrefixHandler, build_book, chromium_path
-from tests.browser.technician import procedure_data, reading
 
 from baybook.book.pint_quantities import unit_table_data
 from baycalc import api
 
 ENTRIES = 40
 SLOWED = 4
-PROCEDURE = "procedures/secondary-air-vacuum-valve/halden-finch.html"
-HIDDEN = ("pump-seized", "valve-diaphragm", "line-leak", "relay-dead")
 
 # From the input event to the answer on the page, laid out; and the share that Python had of it.
 # The page has come to rest before each entry, as it has when someone types.
@@ -77,29 +72,6 @@ SPIN = """async () => {
     worker.postMessage(0);
     const inWorker = await there;
     return [spin(), inWorker];
-}"""
-
-# From the entry of a result to the panel's new answer, laid out.
-ENTRY_TIME = """async ([name, text]) => {
-    const place = document.querySelector(`[data-observation='${name}']`);
-    const believed = new Promise((resolve) => document.addEventListener(
-        "baybook:belief", ({ detail }) => resolve(detail), { once: true }));
-    const began = performance.now();
-    const field = place.querySelector(place.dataset.judge ? "input[type=text]" : `[value=${text}]`);
-    if (place.dataset.judge) field.value = text;
-    else field.checked = true;
-    field.dispatchEvent(new Event(place.dataset.judge ? "input" : "change", { bubbles: true }));
-    const answer = await believed;
-    document.querySelector(".bench-panel").getBoundingClientRect();
-    return [performance.now() - began, answer.next];
-}"""
-TICK = """async () => {
-    document.querySelector("[data-job=again]").click();
-    const believed = new Promise((resolve) => document.addEventListener(
-        "baybook:belief", ({ detail }) => resolve(detail), { once: true }));
-    const began = performance.now();
-    document.querySelector("[data-code=P0411]").click();
-    return [(await believed, performance.now() - began), (await believed).next];
 }"""
 
 
@@ -176,51 +148,12 @@ def measure_calculators(browser: Browser, address: str) -> None:
     )
 
 
-def work_job(page: Page, network: dict[str, Any], hidden: str) -> list[float]:
-    """Follow the panel to its first repair; return the time of each entry [ms]."""
-    tests = {test["id"]: test for test in network["tests"]}
-    taken, step = page.evaluate(TICK)
-    times = [taken]
-    while step["kind"] == "test":
-        for seen in tests[step["id"]]["observations"]:
-            name = f"{step['id']}.{seen['id']}"
-            text = entry_of(page, name, seen["shows"].get(hidden, 0) >= 0.5)
-            taken, then = page.evaluate(ENTRY_TIME, [name, text])
-            times.append(taken)
-        step = then
-    return times
-
-
-def entry_of(page: Page, name: str, shown: bool) -> str:
-    place = page.locator(f"[data-observation='{name}']")
-    if judge := place.get_attribute("data-judge"):
-        return reading(json.loads(judge), shown)
-    good = place.get_attribute("data-good")
-    return {True: "no", False: "yes"}[(good == "yes") == shown]
-
-
-def measure_panel(browser: Browser, address: str) -> None:
-    """Print the time from an entry to the new suspects and the next test, demo procedure."""
-    with fresh_page(browser, address + PROCEDURE) as page:
-        page.evaluate(READY)
-        network = procedure_data(page)["network"]
-        first, *_ = work_job(page, network, HIDDEN[0])
-        times = [taken for hidden in HIDDEN for taken in work_job(page, network, hidden)]
-    print(
-        f"panel of the demo procedure ({len(network['faults'])} faults, {len(network['tests'])} "
-        f"tests), from an entry to suspects and next test: first {first:.0f} ms, then median "
-        f"{statistics.median(times):.0f} ms, 95th percentile {percentile(times, 0.95):.0f} ms "
-        f"({len(times)} entries of {len(HIDDEN)} jobs)"
-    )
-
-
 def main() -> None:
     """Measure and print."""
     with sync_playwright() as playwright, served_book() as address:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
         measure_slowing(browser, address)
         measure_calculators(browser, address)
-        measure_panel(browser, address)
         browser.close()
 
 
