@@ -1,4 +1,4 @@
-"""The demo book as exercises: a fixed sample of seeds on every procedure; `make bench` has more."""
+"""The demo book as exercises: a fixed sample of seeds on every procedure; `make bench` has 1000."""
 
 from pathlib import Path
 from types import SimpleNamespace
