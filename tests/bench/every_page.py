@@ -27,7 +27,8 @@ def faults(browser: Browser, address: str, options: dict[str, Any]) -> Iterator[
     axe = axe_text()
     page = browser.new_page(reduced_motion="reduce", **options)
     for uri in pages_of(build_book()):
-        page.goto(f"{address}{uri}")
+        answer = page.goto(f"{address}{uri}")
+        assert answer and answer.ok, f"{uri} is not served"
         yield from (f"{uri}: {line}" for line in violations(page, axe))
         if page.evaluate(TOO_WIDE):
             yield f"{uri}: wider than the window"

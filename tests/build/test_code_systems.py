@@ -49,7 +49,7 @@ def test_a_code_without_a_procedure_is_told_who_treats_its_system() -> None:
     }
     assert no_way("P0357", near) == (
         "Ignition coil G primary/secondary circuit. System: ignition coil circuits. "
-        "This book has no procedure for it. The same system elsewhere: Coil circuits."
+        "This book has no procedure for it. For other codes of this system: Coil circuits."
     )
 
 

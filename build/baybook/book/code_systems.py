@@ -56,4 +56,4 @@ def no_way(code: str, near: Mapping[str, tuple[str, ...]] | None = None) -> str:
     if "diesel" in system:
         return f"{said} Diesel is another book."
     titles = (near or {}).get(system, ())
-    return f"{said} The same system elsewhere: {'; '.join(titles)}." if titles else said
+    return f"{said} For other codes of this system: {'; '.join(titles)}." if titles else said

@@ -84,5 +84,6 @@ class Fault(Record, frozen=True, kw_only=True):
     repair: Annotated[Repair, Meta(description="What mending it takes.")]
     when: Annotated[Needs, Meta(description="Which vehicles can have this fault.")] = Needs()
     was: Annotated[
-        tuple[Id, ...], Meta(description="Its earlier ids: entries of open jobs follow it.")
+        tuple[Id, ...],
+        Meta(description="Its earlier ids; entries of open jobs do not follow it yet."),
     ] = ()

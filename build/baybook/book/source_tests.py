@@ -93,7 +93,8 @@ class Observation(Record, frozen=True, kw_only=True):
         str, Meta(description="What is wrong with the car where it is so, for the technician.")
     ] = ""
     was: Annotated[
-        tuple[Id, ...], Meta(description="Its earlier ids: entries of open jobs follow it.")
+        tuple[Id, ...],
+        Meta(description="Its earlier ids; entries of open jobs do not follow it yet."),
     ] = ()
     normal: Annotated[
         str, Meta(description="The normal outcome in words, for a question with `bands`.")
@@ -168,5 +169,6 @@ class Test(Record, frozen=True, kw_only=True):
     )
     when: Annotated[Needs, Meta(description="On which vehicles it is done.")] = Needs()
     was: Annotated[
-        tuple[Id, ...], Meta(description="Its earlier ids: entries of open jobs follow it.")
+        tuple[Id, ...],
+        Meta(description="Its earlier ids; entries of open jobs do not follow it yet."),
     ] = ()

@@ -187,7 +187,7 @@ def _means(observation: Observation) -> list[tuple[str, str]]:
 
 
 def _was(record: Test | Observation) -> dict[str, Any]:
-    """Return the earlier ids of a record, where it has any: entries of open jobs follow it."""
+    """Return the earlier ids of a record, where it has any."""
     return {"was": record.was} if record.was else {}
 
 

@@ -6,7 +6,7 @@ from baycalc.isolation.planning.problem import PlanningProblem, View
 from baycalc.isolation.planning.state import Cost
 
 
-def repair_only(view: View, weights: list[float]) -> Cost:
+def repair_only(view: View, weights: list[float], order: list[int] | None = None) -> Cost:
     """Cost of repairing without another test, likeliest first for what it costs.
 
     Parameters
@@ -15,6 +15,8 @@ def repair_only(view: View, weights: list[float]) -> Cost:
         The fault sets [-].
     weights : list of float
         Weight of each set [-].
+    order : list of int, optional
+        The order of the repairs, where it is known already [-].
 
     Returns
     -------
@@ -27,7 +29,7 @@ def repair_only(view: View, weights: list[float]) -> Cost:
     (Kadane and Simon). With more, a proof that would hardly end the job is left out: it is
     made only when the cars already in order save more by it than the others lose.
     """
-    return in_order(view, weights, order_of(view, weights))
+    return _walk(view, weights, order_of(view, weights) if order is None else order)
 
 
 def costs_by_set(view: View, order: list[int]) -> list[float]:
@@ -98,18 +100,8 @@ def _each_once(problem: PlanningProblem, order: list[int], cleared: int) -> list
     return kept
 
 
-def in_order(view: View, weights: list[float], order: list[int]) -> Cost:
-    """Cost of repairing without another test in an order, as `repair_only` gives it.
-
-    Parameters
-    ----------
-    view : View
-        The fault sets [-].
-    weights : list of float
-        Weight of each set [-].
-    order : list of int
-        The repairs [-].
-    """
+def _walk(view: View, weights: list[float], order: list[int]) -> Cost:
+    """Go through an order of repairs and add up what it costs."""
     problem = view.problem
     proof, prices, times = problem.recheck_cost, problem.cost, problem.minutes
     cured = _cured_after(view, weights, order)

@@ -7,7 +7,7 @@ from baycalc.isolation.model.bayes_net import Key
 from baycalc.isolation.planning.confirmation import SHOWN_WELL
 from baycalc.isolation.planning.point import Point
 from baycalc.isolation.planning.problem import PlanningProblem, View
-from baycalc.isolation.planning.repair_order import in_order, order_of
+from baycalc.isolation.planning.repair_order import order_of, repair_only
 from baycalc.isolation.planning.state import Cost
 from baycalc.isolation.planning.steps import Step
 
@@ -144,7 +144,7 @@ def _closing_cost(
     order = order_of(view, weights)
     place, look = _first_look(problem, point, weights, order if looks_left else [])
     if look is None:
-        return in_order(view, weights, order)
+        return repair_only(view, weights, order)
     whole = sum(weights)
     if place > 0:
         return _repair_first(problem, point, weights, order[0], looks_left)
