@@ -41,6 +41,7 @@ from baybook.pages.pictures import scaled_files
 from baybook.pages.search import search_files
 from baybook.pages.site import Page, Settings
 from baybook.pages.site_pages import every_page
+from baybook.pages.work_parts import work_parts
 from baybook.plugin_options import BaybookConfig
 from baybook.runtime.bundle import RuntimeFiles, runtime_files
 from baybook.runtime.errors import RuntimeBuildError
@@ -159,7 +160,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
         self.written = {
             MANIFEST: web_manifest(config.site_name),
             BILL: bill_of_materials(runtime.carried, config.site_name, version("baybook")),
-            SCRIPT: joined_script(_every_page_has(runtime.libraries)),
+            SCRIPT: work_parts() + joined_script(_every_page_has(runtime.libraries)),
             **{uri: apart(name, runtime.libraries[name]) for name, uri in APART.items()},
             STYLE: joined_style(),
             TYPEFACE: _typeface(config, self.config.typeface, runtime),

@@ -20,7 +20,6 @@ from baybook.pages.prose import plain_prose, safe_prose
 from baybook.pages.render import heading, html, taken
 from baybook.pages.site import (
     MY_CAR_URI,
-    SHEETS_URI,
     Page,
     Settings,
     href,
@@ -147,10 +146,7 @@ class _PageWriter:
                 equipment=self._equipment(),
                 **self._addresses(),
             ),
-            work={
-                part: html("work.html.j2", part=part, sheets=href(SHEETS_URI, self.page))
-                for part in _WORK
-            },
+            work={part: html("work.html.j2", part=part) for part in _WORK},
             data=self._data_script(),
         )
 

@@ -21,7 +21,7 @@
 
   window.baybook.root = root.href;
   window.baybook.wanted = /^[a-z][a-z0-9-]*$/.test(id) ? id : "";
-  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, catalog: null, page: null, libraries: {} };
+  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, catalog: null, page: null, work: null, libraries: {} };
   window.baybook.take = {
     car: (data) => {
       window.baybook.data.car = data;
@@ -38,6 +38,9 @@
     },
     tree: (data) => {
       window.baybook.data.trees[data.id] = data.html;
+    },
+    work: (data) => {
+      window.baybook.data.work = data;
     },
     form: (data) => {
       window.baybook.data.forms[data.id] = data.html;

@@ -10,6 +10,15 @@ import { say } from "./words.js";
 
 const state = { name: "" };
 
+/** Fills the dock, once the working view is wanted. */
+export function fillDock() {
+  const dock = one(".dock");
+  if (dock.firstChild) return;
+  const { data, root } = window.baybook;
+  dock.innerHTML = data.work.dock;
+  for (const link of all("[data-from-root]", dock)) link.href = root + link.dataset.fromRoot;
+}
+
 /** Shows one part of the dock. */
 export function showDock(part) {
   const dock = one(".dock");
@@ -117,8 +126,8 @@ export function startDock() {
     else if (key) press(key);
     else if (act === "take") take();
   });
-  one("#dock-reading").addEventListener("keydown", (event) => {
-    if (event.key !== "Enter") return;
+  dock.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || event.target.id !== "dock-reading") return;
     event.preventDefault();
     event.stopPropagation();
     take();

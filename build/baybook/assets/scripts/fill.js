@@ -1,6 +1,16 @@
-// The cards that a script makes are templates of the page: texts stand there, or come from the
+// The cards that a script makes are templates of the book: texts stand there, or come from the
 // engine; a script only puts them into their places.
-import { all, one } from "./dom.js";
+import { all, element, one } from "./dom.js";
+
+/** The template of a card: of this page, or of those that every page has. */
+function templateOf(name) {
+  const wanted = `template[data-card="${name}"]`;
+  const own = one(wanted);
+  if (own) return own;
+  const shared = element("template");
+  shared.innerHTML = window.baybook.data.work.cards;
+  return one(wanted, shared.content);
+}
 
 /**
  * A filled copy of a template. A value may be a text, an element or a list of elements; a place
@@ -10,7 +20,7 @@ import { all, one } from "./dom.js";
  * @returns {DocumentFragment}
  */
 export function card(name, values = {}) {
-  const copy = one(`template[data-card="${name}"]`).content.cloneNode(true);
+  const copy = templateOf(name).content.cloneNode(true);
   for (const place of all("[data-slot]", copy)) {
     if (!(place.dataset.slot in values)) continue;
     const value = values[place.dataset.slot];

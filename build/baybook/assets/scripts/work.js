@@ -4,7 +4,7 @@ import { advice } from "./advice.js";
 import { drawHead, drawTrail, madeCard } from "./cards.js";
 import { all, one } from "./dom.js";
 import { testOfPart } from "./drawing.js";
-import { askQuestion, askReading, isReading, showDock } from "./dock.js";
+import { askQuestion, askReading, fillDock, isReading, showDock } from "./dock.js";
 import { complain, put, show } from "./fill.js";
 import { readIntake } from "./intake.js";
 import { job } from "./job.js";
@@ -65,6 +65,7 @@ function draw(shown) {
   drawHead(state.answer);
   drawTrail(state.answer);
   if (!isWorking()) return;
+  fillDock();
   const sections = sectionsOf(shown);
   if (isNew) dropTimer(one("[data-job=timer]"));
   mark(sections);
