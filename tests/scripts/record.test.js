@@ -9,7 +9,7 @@ import { Ajv2020 } from "ajv/dist/2020.js";
 const schema = JSON.parse(readFileSync(new URL("../../build/baybook/assets/bench-sheet.schema.json", import.meta.url)));
 const ajv = new Ajv2020({ discriminator: true, strict: false });
 globalThis.carriedLibraries = { schema: ajv.compile(schema) };
-const { beginRecord, engineHistory, knows, readRecord, tagOf } = await import("../../build/baybook/assets/scripts/record.js");
+const { beginRecord, engineHistory, followNames, knows, readRecord, tagOf } = await import("../../build/baybook/assets/scripts/record.js");
 
 const NOW = "2026-11-25T09:40:00.000Z";
 const DATA = {
@@ -98,4 +98,41 @@ test("an entry that this edition does not know is kept and not weighed", () => {
   assert.equal(knows({ ...RESULT, test: "toString" }, DATA), false);
   assert.equal(knows({ type: "code", code: "__proto__", stored: true }, DATA), false);
   assert.deepEqual(engineHistory([renamed, RESULT], DATA).length, 1);
+});
+
+test("an open job follows what was renamed; a closed one and other procedures stay as they were", () => {
+  const data = {
+    procedure: "air",
+    codes: {},
+    faults: { valve: { was: ["flap"] }, pump: {} },
+    tests: { look: { was: ["see"], observations: { wet: { was: ["damp"] }, split: {} } }, hold: { was: ["look"], observations: {} } },
+  };
+  const at = { at: NOW, procedure: "air" };
+  const events = [
+    { ...RESULT, test: "see", observation: "damp" },
+    { ...RESULT, observation: "split" }, // "look" is an id of today: its earlier bearer does not take it
+    { ...RESULT, procedure: "fuel", test: "see", observation: "damp" },
+    { ...RESULT, test: "gone", observation: "damp" },
+    { type: "repair", fault: "flap", says: "flap", ...at },
+    { type: "left", fault: "pump", tests: ["see", "hold"], ...at },
+  ];
+  const record = { ...begun(events), networks: { air: "1" }, drafts: { "see.damp": { text: "5", unit: "V" } } };
+  const closed = structuredClone({ ...record, closed: NOW });
+  followNames(record, data);
+  assert.deepEqual(record.events.map(({ test, observation, fault, tests }) => [test, observation, fault, tests].filter(Boolean).join(" ")), [
+    "look wet",
+    "look split",
+    "see damp",
+    "gone damp",
+    "valve",
+    "pump look,hold",
+  ]);
+  assert.deepEqual(record.drafts, { "look.wet": { text: "5", unit: "V" } });
+  const two = { ...structuredClone(closed), closed: "", networks: { air: "1", fuel: "2" } };
+  followNames(two, data);
+  assert.deepEqual(two.drafts, { "see.damp": { text: "5", unit: "V" } }); // it may be the other's
+  const before = structuredClone(closed);
+  followNames(closed, data);
+  assert.deepEqual(closed, before);
+  assert.deepEqual(engineHistory(record.events.slice(4, 5), data), [{ repair: "valve" }]);
 });

@@ -85,5 +85,5 @@ class Fault(Record, frozen=True, kw_only=True):
     when: Annotated[Needs, Meta(description="Which vehicles can have this fault.")] = Needs()
     was: Annotated[
         tuple[Id, ...],
-        Meta(description="Its earlier ids; entries of open jobs do not follow it yet."),
+        Meta(description="Its earlier ids; the entries of open jobs follow."),
     ] = ()

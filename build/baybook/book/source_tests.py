@@ -94,7 +94,7 @@ class Observation(Record, frozen=True, kw_only=True):
     ] = ""
     was: Annotated[
         tuple[Id, ...],
-        Meta(description="Its earlier ids; entries of open jobs do not follow it yet."),
+        Meta(description="Its earlier ids; the entries of open jobs follow."),
     ] = ()
     normal: Annotated[
         str, Meta(description="The normal outcome in words, for a question with `bands`.")
@@ -170,5 +170,5 @@ class Test(Record, frozen=True, kw_only=True):
     when: Annotated[Needs, Meta(description="On which vehicles it is done.")] = Needs()
     was: Annotated[
         tuple[Id, ...],
-        Meta(description="Its earlier ids; entries of open jobs do not follow it yet."),
+        Meta(description="Its earlier ids; the entries of open jobs follow."),
     ] = ()

@@ -92,7 +92,7 @@ function carCard() {
 
 function closeCallCard({ event }) {
   const figures = event.figures?.[units.system()] ?? "";
-  return card("close-call", { title: event.testTitle, stands: figures, advice: event.advice ?? "" });
+  return card("close-call", { title: event.testTitle, stands: figures, limit: event.limit ?? "", advice: event.advice ?? "" });
 }
 
 function listOf(texts) {
@@ -188,6 +188,7 @@ export function drawHead(answer) {
   if (spent?.text) {
     put("spent", spent.text);
     put("to-go", answer.to_go.text);
+    show("bar", answer.to_go.minutes !== null);
     const tape = one("[data-job=tape]");
     tape.style.setProperty("--spent", String(spent.minutes));
     tape.style.setProperty("--all", String(spent.minutes + answer.to_go.minutes || 1));

@@ -1,6 +1,6 @@
 // The job in hand on a procedure's page: what was entered, one step back, and the same forward.
 import { car } from "./car.js";
-import { beginRecord, engineHistory, knows } from "./record.js";
+import { beginRecord, engineHistory, followNames, knows } from "./record.js";
 import { store } from "./store.js";
 
 const BARE = /^[-+−]?[\d.,\s]+(e[-+]?\d+)?$/i; // a number without a unit of its own
@@ -175,8 +175,14 @@ function leave() {
   tell("leave");
 }
 
+/** Takes a kept record in hand; what was renamed in the book since is followed. */
+function takeUp(record) {
+  state.record = record;
+  if (record) followNames(record, state.data);
+}
+
 function open(id) {
-  state.record = store.get(id);
+  takeUp(store.get(id));
   state.undone = [];
   if (state.record) {
     store.setCurrent(id);
@@ -213,10 +219,10 @@ export async function startJob() {
   state.data = window.baybook.data.page;
   await store.ready();
   const kept = store.get(store.current());
-  if (kept && !kept.closed && kept.vehicle === chosenCar().id) state.record = kept;
+  if (kept && !kept.closed && kept.vehicle === chosenCar().id) takeUp(kept);
   store.onChange((id) => {
     if (state.record?.id !== id || store.get(id) === state.record) return;
-    state.record = store.get(id);
+    takeUp(store.get(id));
     tell("other window");
   });
   tell("start");

@@ -1,6 +1,7 @@
 // Where a result is entered beside its test on the whole page: a reading is judged when the typing
 // rests, a question is answered. What the record says stands there again.
 import { all, one } from "./dom.js";
+import { unfoldAll } from "./folding.js";
 import { job } from "./job.js";
 import { clearReading, enterReading } from "./judging.js";
 import { python } from "./python.js";
@@ -145,9 +146,18 @@ function fillAll() {
   }
 }
 
+/** What was entered is in sight again when its job is taken up. */
+function unfoldEntered() {
+  const entered = new Set(job.sinceRepair().map(({ test }) => test));
+  unfoldAll(all(".test").filter(({ dataset }) => entered.has(dataset.test)));
+}
+
 export function startReading() {
   for (const element of all(".observation-reading")) entries.set(element.dataset.observation, new Reading(element));
   for (const element of all(".observation-question")) entries.set(element.dataset.observation, new Question(element));
   for (const place of all("[data-skip]")) place.addEventListener("click", () => job.skip(place.dataset.skip));
-  job.onChange(fillAll);
+  job.onChange((why) => {
+    fillAll();
+    if (why === "start" || why === "open") unfoldEntered();
+  });
 }

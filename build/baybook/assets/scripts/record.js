@@ -88,6 +88,44 @@ export function readRecord(text, book) {
 }
 
 const has = Object.hasOwn;
+
+/** The id that is called so today: itself where it still is one, else the one that had it before. */
+function today(named, id) {
+  if (has(named, id)) return id;
+  return Object.keys(named).find((name) => named[name].was?.includes(id)) ?? id;
+}
+
+/** An entry under the ids that this edition of the page has for its test and its fault. */
+function renamed(event, data) {
+  const names = {};
+  if (event.test) names.test = today(data.tests, event.test);
+  if (event.tests) names.tests = event.tests.map((test) => today(data.tests, test));
+  if (event.fault) names.fault = today(data.faults, event.fault);
+  const { observations } = (has(data.tests, names.test) && data.tests[names.test]) || {};
+  if (event.observation && observations) names.observation = today(observations, event.observation);
+  return { ...event, ...names };
+}
+
+function renamedDraft(name, data) {
+  const [test, observation] = name.split(".");
+  return Object.values(renamed({ test, observation }, data)).join(".");
+}
+
+/**
+ * Takes an open job along where a test, an observation or a fault of the page was renamed.
+ * @param {JobRecord} record
+ * @param {any} data
+ */
+export function followNames(record, data) {
+  if (record.closed) return;
+  const isOfPage = (event) => event.procedure === data.procedure;
+  record.events = record.events.map((event) => (isOfPage(event) ? renamed(event, data) : event));
+  const isOnlyPage = Object.keys(record.networks).every((name) => name === data.procedure);
+  if (!record.drafts || !isOnlyPage) return; // a draft does not say of which procedure it is
+  const drafts = Object.entries(record.drafts);
+  record.drafts = Object.fromEntries(drafts.map(([name, typed]) => [renamedDraft(name, data), typed]));
+}
+
 const isKnown = {
   code: (event, data) => has(data.codes, event.code),
   result: (event, data) => has(data.tests, event.test) && has(data.tests[event.test].observations, event.observation),

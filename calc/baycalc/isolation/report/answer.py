@@ -277,7 +277,7 @@ def _spent(case: Case) -> str:
 def _to_go(case: Case, decision: Decision) -> Json:
     cost = expected(decision)
     if cost is None:
-        return {"minutes": 0.0, "text": ""}
+        return {"minutes": 0.0 if decision.action.kind == "close" else None, "text": ""}
     told = f"{duration(cost.minutes)}, {amount(case, cost.money)} with parts"
     return {"minutes": cost.minutes, "text": f"Expected to go: {told}"}
 
