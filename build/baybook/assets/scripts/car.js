@@ -119,6 +119,14 @@ function mark() {
     if (chosen()?.[name]) dataset[name] = "";
     else delete dataset[name];
   }
+  footOnPaper();
+}
+
+/** The foot of a procedure on paper says whose figures it shows. */
+function footOnPaper() {
+  const name = one(".procedure") && chosen()?.name;
+  const said = name ? JSON.stringify(` ${name}.`.replaceAll("\\", "")) : '""';
+  document.documentElement.style.setProperty("--of-car", said);
 }
 
 function tell() {
