@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import work_page
+from tests.browser.conftest import uri_of, work_page
 from tests.browser.paper import printed_sheets
 from tests.browser.technician import PRICE, Technician
 
@@ -21,6 +21,12 @@ DEVICES: dict[str, dict[str, Any]] = {
     "pc": {"viewport": {"width": 1280, "height": 900}},
 }
 AIR = "secondary-air-vacuum-valve"
+HEATER = "oxygen-sensor-heater for quillon-tarn"
+"""A small procedure: what holds for every job is seen on it."""
+
+TWO_QUESTIONS = f"{AIR} for halden-finch with P0411"
+"""A job whose first test asks two questions."""
+
 MOST_TAPS = 18
 """Taps of the typical job on a phone, from the open page to the closed job."""
 
@@ -107,11 +113,12 @@ def test_the_typical_job_on_a_phone_takes_few_taps_and_no_scrolling_to_the_next_
     assert readings <= 10
 
 
-def begun(page: Page, address: str, plate: str = "AB 123", code: str = "P0411") -> Technician:
+def begun(page: Page, address: str, where: str = f"{HEATER} with P0135") -> Technician:
     """Begin a job and come to its first test."""
-    page.goto(f"{address}{work_page(AIR, 'halden-finch')}&code={code}")
-    technician = Technician(page, {"valve-leaks"}, hands="mouse")
-    technician.begin(plate)
+    uri, _, code = where.partition(" with ")
+    page.goto(f"{address}{uri_of(uri)}&code={code}")
+    technician = Technician(page, {"fuse-blown"}, hands="mouse")
+    technician.begin("AB 123")
     technician.work(until="test")
     return technician
 
@@ -131,8 +138,8 @@ def written(page: Page) -> None:
 
 
 def test_looking_a_code_up_writes_nothing(page: Page, book_address: str) -> None:
-    page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}&code=P0411")
-    expect(page.locator("[data-code=P0411]")).to_be_checked()
+    page.goto(f"{book_address}{uri_of(HEATER)}&code=P0135")
+    expect(page.locator("[data-code=P0135]")).to_be_checked()
     assert page.evaluate("baybook.store.records().length") == 0
     page.goto(f"{book_address}bench-sheets.html")
     expect(page.get_by_text("No sheet yet.")).to_be_visible()
@@ -144,7 +151,7 @@ def test_a_second_car_of_the_model_is_asked_for_and_never_mixed(
     begun(page, book_address)
     written(page)
     other = page.context.new_page()
-    other.goto(f"{book_address}{work_page(AIR, 'halden-finch')}&code=P0410")
+    other.goto(f"{book_address}{uri_of(HEATER)}&code=P0141")
     other.locator("[data-start-job]").click()
     expect(other.locator(".made .hang .plate")).to_have_text("AB 123")
     other.locator("[data-job-car=plate]").fill("CD 456")
@@ -154,13 +161,13 @@ def test_a_second_car_of_the_model_is_asked_for_and_never_mixed(
     told = (
         "baybook.store.records().map((r) => [r.car.plate, Object.keys(r.events[0].codes)]).sort()"
     )
-    assert other.evaluate(told) == [["AB 123", ["P0411"]], ["CD 456", ["P0410"]]]
+    assert other.evaluate(told) == [["AB 123", ["P0135"]], ["CD 456", ["P0141"]]]
     expect(page.locator(".jobbar .plate")).to_have_text("AB 123")
 
 
 def test_a_reload_on_any_card_comes_back_to_it(page: Page, book_address: str) -> None:
-    page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}&code=P0411")
-    technician = Technician(page, {"valve-leaks"}, hands="mouse")
+    page.goto(f"{book_address}{uri_of(HEATER)}&code=P0135")
+    technician = Technician(page, {"fuse-blown"}, hands="mouse")
     technician.begin("AB 123")
     for until in ("codes", "safety", "opening", "test", "found", "fit", "prove", "close"):
         technician.work(until=until)
@@ -173,7 +180,7 @@ def test_a_reload_on_any_card_comes_back_to_it(page: Page, book_address: str) ->
 
 
 def test_back_and_forward_of_the_browser_are_one_step_each(page: Page, book_address: str) -> None:
-    begun(page, book_address)
+    begun(page, book_address, TWO_QUESTIONS)
     first = entries(page)
     page.locator("[data-answer=yes]").click()
     page.locator("[data-answer=yes]").click()
@@ -189,7 +196,7 @@ def test_back_and_forward_of_the_browser_are_one_step_each(page: Page, book_addr
 
 
 def test_two_windows_on_the_same_job_agree(page: Page, book_address: str) -> None:
-    begun(page, book_address)
+    begun(page, book_address, TWO_QUESTIONS)
     written(page)
     other = page.context.new_page()
     other.goto(page.url)
@@ -225,7 +232,7 @@ def test_a_closed_record_is_locked_and_the_car_is_free(page: Page, book_address:
 
 def test_the_first_advice_needs_no_python(page: Page, book_address: str) -> None:
     page.route("**/assets/runtime/*.*.*", lambda _route: None)  # it never comes
-    page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}&code=P0411")
+    page.goto(f"{book_address}{uri_of(HEATER)}&code=P0135")
     technician = Technician(page, set(), hands="mouse")
     technician.begin("AB 123")
     technician.work(until="opening")
@@ -292,7 +299,9 @@ def test_a_photo_stays_with_the_job_and_is_never_sent(page: Page, book_address: 
 def test_a_closed_job_is_one_sheet_of_paper_with_what_a_customer_asks(
     page: Page, book_address: str
 ) -> None:
-    technician = begun(page, book_address)
+    page.goto(f"{book_address}{work_page(AIR, 'halden-finch')}&code=P0411")
+    technician = Technician(page, {"valve-leaks"}, hands="mouse")
+    technician.begin("AB 123")
     technician.work(until="close")
     page.locator("[data-note=technician]").fill("K. Holm")
     technician.work()

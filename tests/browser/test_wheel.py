@@ -74,26 +74,20 @@ def site(programs: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return book / "site"
 
 
-def test_the_new_environment_has_the_wheel_and_no_node(programs: Path, tmp_path: Path) -> None:
+def test_a_book_of_the_wheel_stands_on_python_alone(
+    programs: Path, site: Path, serve: Callable[[Path], str], page: Page, tmp_path: Path
+) -> None:
+    """One test: the wheel is made and installed for it."""
     script = "import baybook, shutil; print(baybook.__file__, shutil.which('node'))"
     file, node = run([programs / "python", "-c", script], tmp_path).split()
     assert Path(file).is_relative_to(programs.parent)
     assert node == "None"
-
-
-def test_a_calculator_answers_in_the_browser(
-    site: Path, address_of: Callable[[Path], str], page: Page
-) -> None:
-    page.goto(f"{address_of(site)}calculators/vacuum_units.html")
-    page.locator("[name=reading]").fill("10")
-    # 10 inHg in kPa by the conventional inch of mercury, 3386.389 Pa (NIST SP 811, B.8).
-    expect(page.locator(".results-table")).to_contain_text("33.86")
-
-
-def test_the_procedure_of_the_skeleton_is_there(
-    site: Path, address_of: Callable[[Path], str], page: Page
-) -> None:
-    page.goto(f"{address_of(site)}procedures/first-procedure/first-car.html")
-    expect(page.locator("h1")).to_contain_text("First procedure: First car")
-    expect(page.locator(".test")).to_have_count(2)
-    expect(page.locator(".safety .signal").first).to_be_visible()
+    for address in (serve(site), f"{site.as_uri()}/"):
+        page.goto(f"{address}calculators/vacuum_units.html")
+        page.locator("[name=reading]").fill("10")
+        # 10 inHg in kPa by the conventional inch of mercury, 3386.389 Pa (NIST SP 811, B.8).
+        expect(page.locator(".results-table")).to_contain_text("33.86")
+        page.goto(f"{address}procedures/first-procedure/first-car.html")
+        expect(page.locator("h1")).to_contain_text("First procedure: First car")
+        expect(page.locator(".test")).to_have_count(2)
+        expect(page.locator(".safety .signal").first).to_be_visible()
