@@ -321,14 +321,14 @@ def test_a_calculation_that_is_always_too_long_is_not_asked_for_without_end(
         };
     }""")
     page.locator("[name=reading]").fill("7")
-    page.wait_for_function("window.calls === 2")
+    page.wait_for_function("window.calls >= 2")
     page.wait_for_function("baybook.python.status === 'ready'")
     expect(page.locator(".calculator-state")).to_have_text(
         "The calculation took longer than 0 s and was stopped. "
         "These results are for the last entries that could be used."
     )
     expect(page.locator(".results-paused")).to_have_count(1)
-    assert page.evaluate("window.calls") == 2
+    assert page.evaluate("window.calls") <= 3  # the first may still be that of the page's start
 
 
 @pytest.mark.parametrize(
