@@ -32,6 +32,7 @@ from baybook.output.site_folder import SiteRefused, refuse_site
 from baybook.output.whole import verify_whole
 from baybook.pages.cars import car_files
 from baybook.pages.contents import contents
+from baybook.pages.exercise_files import exercise_files
 from baybook.pages.finder import insert_finder
 from baybook.pages.licences import BILL
 from baybook.pages.nav import expanded, in_navigation, navigation
@@ -203,7 +204,7 @@ class BaybookPlugin(BasePlugin[BaybookConfig]):  # type: ignore[no-untyped-call]
                     config, uri, abs_src_path=str(path), inclusion=InclusionLevel.NOT_IN_NAV
                 )
             )
-        for files_of in (car_files, search_files, own_car_file):
+        for files_of in (car_files, search_files, own_car_file, exercise_files):
             self.written |= files_of(self.book, self.pages)
         for uri, text in self.written.items():
             files.append(

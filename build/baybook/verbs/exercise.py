@@ -37,6 +37,7 @@ from baycalc.isolation.model.read_network import from_data
 @click.option("--seed", type=WholeNumber(), metavar="N", help="first seed tried")
 @click.option("--advice", type=OneOf(HELPS), default="off", help="off, on-demand, on")
 @click.option("--give", type=WholeNumber(), default=0, metavar="N", help="print N tokens instead")
+@click.option("--links", is_flag=True, help="print links below the book's first page instead")
 @click.option("--student", default="", metavar="NAME", help="who works, for the result")
 @click.option("--out", type=A_PATH, metavar="FOLDER", help="where the result goes")
 @CONFIG_OPTION
@@ -47,6 +48,7 @@ def command(
     seed: int | None,
     advice: str,
     give: int,
+    links: bool,
     student: str,
     out: Path | None,
     config: Path,
@@ -70,9 +72,10 @@ def command(
             help=advice,
         )
         set_ones = _set(wanted, car, PlanMeans(sources))
-        if give:
-            for one in islice(set_ones, give):
-                print(seal(one), flush=True)
+        if give or links:
+            page = book.page_names()[car.source.id, car.vehicle.id] if links else ""
+            for one in islice(set_ones, give or 1):
+                print(_link(one, page) if links else seal(one), flush=True)
             return 0
         with working("setting the exercise"):
             exercise = next(set_ones)
@@ -130,6 +133,12 @@ def _set(wanted: Exercise, car: BoundProcedure, means: PlanMeans) -> Iterator[Ex
         if found == seed:
             yield _with_mean(drawn, means.work_out(drawn, car))
         seed += 1
+
+
+def _link(exercise: Exercise, page: str) -> str:
+    """Return where an exercise is worked, as seen from the first page of the book."""
+    where = f"procedures/{exercise.procedure}/{page}.html?car={exercise.vehicle}"
+    return f"{where}#exercise={seal(exercise)}"
 
 
 def _with_mean(exercise: Exercise, mean: KeptMean) -> Exercise:

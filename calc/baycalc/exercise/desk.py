@@ -30,7 +30,8 @@ def answer_exercise(request: Mapping[str, Any]) -> Json:
     ----------
     request : Mapping
         ``id`` of the open network, ``token`` (sealed), ``readings``, ``acts``, ``book``,
-        ``student``, and ``network``, the book's name of the network.
+        ``student``, ``network``, the book's name of the network, and ``vehicle``, the id of the
+        car that the readings are of.
 
     Returns
     -------
@@ -45,6 +46,8 @@ def answer_exercise(request: Mapping[str, Any]) -> Json:
         exercise = unseal(request["token"])
         if exercise.network != request["network"]:
             raise NoExercise("This exercise was set with another edition of the procedure.")
+        if exercise.vehicle != request["vehicle"]:
+            raise NoExercise(f"This exercise is of another car: {exercise.vehicle}.")
         key = (request["id"], request["token"])
         begun = (
             _last[0]
@@ -73,8 +76,9 @@ def desk_view(run: ExerciseRun) -> Json:
     -------
     dict
         ``comes_in`` (a sentence), ``codes`` and ``complaints`` (ids), ``clock``, ``acts`` (each
-        with ``title``, ``says`` and ``rows``), ``tests``, ``repairs``, ``ways`` (other acts that
-        can be done now), ``advice`` (empty without help), ``ended``, and at the end ``marks``.
+        with ``title``, ``says`` and ``rows``, a row with what was ``asked`` and ``told``),
+        ``tests``, ``repairs``, ``ways`` (other acts that can be done now), ``advice`` (empty
+        without help), ``ended``, and at the end ``marks``.
     """
     return {
         "comes_in": comes_in(run),
@@ -147,11 +151,18 @@ def _row(shown: CarAnswer) -> Json:
         "observation": shown.observation,
         "asked": sentence_of(shown),
         "text": shown.text,
+        "told": _told(shown),
         "unit": shown.unit,
         "band": "" if shown.is_reading else shown.band,
         "verdict": shown.verdict,
         "likelihood": list(shown.likelihood),
     }
+
+
+def _told(shown: CarAnswer) -> str:
+    """Give what the car showed, with its verdict."""
+    told = f"{shown.text} {shown.unit}".strip()
+    return f"{told}, {shown.verdict['outcome']}" if shown.verdict else told
 
 
 def sentence_of(shown: CarAnswer) -> str:

@@ -110,7 +110,13 @@ def marks_data(marks: Marks) -> dict[str, Any]:
         "text": f"{marks.total} of 100 points",
         "again": marks.again,
         "parts": [
-            {"name": part.name, "points": part.points, "most": part.most, "says": part.says}
+            {
+                "name": part.name,
+                "points": part.points,
+                "most": part.most,
+                "told": f"{part.points} of {part.most}",
+                "says": part.says,
+            }
             for part in marks.parts
         ],
         "notes": list(marks.notes),

@@ -61,6 +61,9 @@ def test_tokens_hide_the_fault_and_open_again(monkeypatch, capsys):
     tokens = capsys.readouterr().out.split()
     assert len(set(tokens)) == 2
     assert all(FAULT not in token for token in tokens)
+    assert main(["exercise", "air/car", "--faults", FAULT, "--seed", "1", "--links"]) == 0
+    link = "procedures/air/work.html?car=car#exercise="
+    assert capsys.readouterr().out.strip() == link + tokens[0]
     token = tokens[0]
     monkeypatch.setattr("sys.stdin", io.StringIO("stop\n"))
     assert main(["exercise", token]) == 0

@@ -19,6 +19,7 @@ def ask(acts, **given):
         "method": "exercise",
         "id": isolation.open_network(story()),
         "network": "net",
+        "vehicle": "car",
         "token": seal(wanted),
         "readings": dict(READINGS),
         "acts": acts,

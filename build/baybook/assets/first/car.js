@@ -21,7 +21,7 @@
 
   window.baybook.root = root.href;
   window.baybook.wanted = /^[a-z][a-z0-9-]*$/.test(id) ? id : "";
-  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, catalog: null, page: null, work: null, libraries: {} };
+  window.baybook.data = { car: null, forms: {}, trees: {}, search: {}, catalog: null, page: null, work: null, exercise: null, libraries: {} };
   window.baybook.take = {
     car: (data) => {
       window.baybook.data.car = data;
@@ -41,6 +41,9 @@
     },
     work: (data) => {
       window.baybook.data.work = data;
+    },
+    exercise: (data) => {
+      window.baybook.data.exercise = data;
     },
     form: (data) => {
       window.baybook.data.forms[data.id] = data.html;

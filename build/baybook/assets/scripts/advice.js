@@ -29,12 +29,19 @@ export async function advice() {
   return answer;
 }
 
-/** Asks Python; where it began anew and knows no network, it is given the network again. */
 async function asked(history) {
+  return askOpened({ method: "isolate", history }, LIMIT);
+}
+
+/**
+ * Asks Python about the network of the page; where it began anew and knows none, it is given it again.
+ * @param {Record<string, any> & {method: string}} request
+ * @param {number} limit [ms]
+ */
+export async function askOpened(request, limit) {
   for (let tries = 0; tries < 2; tries += 1) {
-    state.opened ??= (await python.call({ method: "open", network: job.data().network }, { limit: LIMIT }))?.id;
-    const request = { method: "isolate", id: state.opened, history };
-    const answer = await python.call(request, { key: "isolate", limit: LIMIT });
+    state.opened ??= (await python.call({ method: "open", network: job.data().network }, { limit }))?.id;
+    const answer = await python.call({ ...request, id: state.opened }, { key: request.method, limit });
     if (answer?.error !== "unknown network") return answer;
     state.opened = undefined;
   }

@@ -19,6 +19,17 @@ export function fillDock() {
   for (const link of all("[data-from-root]", dock)) link.href = root + link.dataset.fromRoot;
 }
 
+/** The part of the dock that is shown. */
+export function openDock() {
+  return one(".dock [data-dock]:not([hidden])");
+}
+
+/** Does what the card is for. */
+export function mainAct() {
+  const dock = openDock();
+  if (dock) one(".act", dock)?.click();
+}
+
 /** Shows one part of the dock. */
 export function showDock(part) {
   const dock = one(".dock");

@@ -1,5 +1,6 @@
 // The job in hand on a procedure's page: what was entered, one step back, and the same forward.
 import { car } from "./car.js";
+import { exerciseToken } from "./exercise-token.js";
 import { beginRecord, engineHistory, followNames, knows } from "./record.js";
 import { store } from "./store.js";
 
@@ -219,7 +220,7 @@ export async function startJob() {
   state.data = window.baybook.data.page;
   await store.ready();
   const kept = store.get(store.current());
-  if (kept && !kept.closed && kept.vehicle === chosenCar().id) takeUp(kept);
+  if (kept && !kept.closed && kept.vehicle === chosenCar().id && !exerciseToken()) takeUp(kept);
   store.onChange((id) => {
     if (state.record?.id !== id || store.get(id) === state.record) return;
     takeUp(store.get(id));

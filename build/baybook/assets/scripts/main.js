@@ -7,6 +7,7 @@ import { car, startCar } from "./car.js";
 import { startCarryCode } from "./carry-code.js";
 import { startDock } from "./dock.js";
 import { startEmbed } from "./embed.js";
+import { startExercises } from "./exercise.js";
 import { startFinder } from "./finder.js";
 import { startIndexFilter } from "./index-filter.js";
 import { startFolding } from "./folding.js";
@@ -54,6 +55,7 @@ const STARTS = [
   startOpenJobs,
   startSheetPage,
   startJob,
+  startExercises,
   startOffline,
 ];
 

@@ -21,11 +21,19 @@ async function withData(photo) {
 /** @param {import("./record.js").JobRecord} record */
 export async function saveRecord(record) {
   const photos = await Promise.all(record.photos.map(withData));
-  const text = JSON.stringify({ ...record, photos }, null, 1);
+  const tag = tagOf(record).replace(/[^\p{L}\p{N}]+/gu, "-").slice(0, 40);
+  saveFile(`bench-sheet-${tag}-${record.begun.slice(0, 10)}.json`, JSON.stringify({ ...record, photos }, null, 1));
+}
+
+/**
+ * Hands a text to the reader as a file.
+ * @param {string} name
+ * @param {string} text JSON
+ */
+export function saveFile(name, text) {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-  const tag = tagOf(record).replace(/[^\p{L}\p{N}]+/gu, "-").slice(0, 40);
-  link.download = `bench-sheet-${tag}-${record.begun.slice(0, 10)}.json`;
+  link.download = name;
   link.click();
   URL.revokeObjectURL(link.href);
 }

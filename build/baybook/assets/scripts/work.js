@@ -4,7 +4,8 @@ import { advice } from "./advice.js";
 import { drawHead, drawTrail, madeCard } from "./cards.js";
 import { all, one } from "./dom.js";
 import { testOfPart } from "./drawing.js";
-import { askQuestion, askReading, fillDock, isReading, showDock } from "./dock.js";
+import { askQuestion, askReading, fillDock, isReading, mainAct, openDock, showDock } from "./dock.js";
+import { exerciseToken } from "./exercise-token.js";
 import { complain, put, show } from "./fill.js";
 import { readIntake } from "./intake.js";
 import { job } from "./job.js";
@@ -240,12 +241,6 @@ function find() {
   one(".top [data-finder] input")?.focus();
 }
 
-const openDock = () => one(".dock [data-dock]:not([hidden])");
-
-function mainAct() {
-  one(".act", openDock())?.click();
-}
-
 /** What a key does now; nothing where the reader is typing or on a control. */
 function actOf({ key, target }) {
   if (key === "Escape") return state.side ? ACTS.resume : ACTS.whole;
@@ -267,7 +262,7 @@ function pressed(event) {
 }
 
 export function startWork() {
-  if (!one(".wcard")) return;
+  if (!one(".wcard") || exerciseToken()) return;
   document.addEventListener("click", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
     const act = target.closest("[data-act]");

@@ -13,7 +13,7 @@ PICTURES = (".png", ".jpg", ".jpeg", ".webp", ".gif", ".svg", ".avif")
 ATTACHMENTS = (".pdf", ".mp4", ".webm", ".vtt", ".csv", ".xlsx", ".zip", ".txt")
 """Endings of files that a text can offer or play."""
 
-_OURS = ("simulated.json", "learned.json")
+_OURS = ("simulated.json", "learned.json", "exercises.json")
 _OTHERS = ("thumbs.db", "desktop.ini")
 _LEFTOVERS = (".bak", ".swp", ".tmp", ".orig")
 

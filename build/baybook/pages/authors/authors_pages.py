@@ -18,7 +18,16 @@ _BOOST = 0.1
 """Who searches in the bay finds procedures first."""
 
 _TRAIL = ("For authors",)
-_ORDER = ("ten-minutes", "style", "text", "editors", "publishing", "learning", "changes")
+_ORDER = (
+    "ten-minutes",
+    "style",
+    "text",
+    "editors",
+    "publishing",
+    "learning",
+    "exercises",
+    "changes",
+)
 _INDEX = "authors/index.md"
 
 
