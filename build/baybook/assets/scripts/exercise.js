@@ -170,9 +170,12 @@ export async function startExercises() {
   document.addEventListener("click", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
     ACTS[/** @type {HTMLElement} */ (target.closest("[data-exercise-act]"))?.dataset.exerciseAct]?.();
-    if (!target.closest("[data-act=trail]") || !state.view) return;
-    event.preventDefault();
-    choose("exercise-trail");
+    const place = target.closest("a[href^='#']")?.getAttribute("href").slice(1);
+    if (!place && !target.closest("[data-act=trail]")) return;
+    event.preventDefault(); // the address keeps the exercise
+    if (!state.view) return;
+    if (target.closest("[data-act=trail]")) choose("exercise-trail");
+    else if (state.view.tests.some(({ id }) => id === place)) choose("exercise-test", place);
   });
   document.addEventListener("keydown", pressed);
   const { id } = job.chosenCar();
