@@ -8,6 +8,9 @@ from baycalc.isolation.model.bayes_net import Key, Model
 from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.planning.confirmation import confirmation_of
 
+Act = tuple[str, str]
+"""Kind and id of an act."""
+
 MOST_LOOKS = 4
 """Tests that show a fault of which the way is tried, the cheapest first [-]."""
 
@@ -24,7 +27,7 @@ class BestOrder:
         What it takes, opening steps included [min], [money].
     """
 
-    acts: tuple[tuple[str, str], ...]
+    acts: tuple[Act, ...]
     minutes: float
     money: float
 
@@ -48,7 +51,7 @@ def best_order(start: ExerciseRun) -> BestOrder | None:
     return _cheapest(start, (), 0)
 
 
-def _cheapest(run: ExerciseRun, acts: tuple[tuple[str, str], ...], depth: int) -> BestOrder | None:
+def _cheapest(run: ExerciseRun, acts: tuple[Act, ...], depth: int) -> BestOrder | None:
     if run.car.is_good:
         proven = _after(run, [("proof", "")])
         return BestOrder((*acts, ("proof", "")), proven.job.minutes, _money(proven))
@@ -56,14 +59,18 @@ def _cheapest(run: ExerciseRun, acts: tuple[tuple[str, str], ...], depth: int) -
         return None
     found = []
     for fault in _first_causes(run):
-        for way in _ways(run, fault):
-            then = _after(run, way)
-            if any(done.danger for done in then.done):
-                continue
+        for way, then in _safe_ways(run, fault):
             best = _cheapest(then, (*acts, *way), depth + 1)
             if best is not None:
                 found.append(best)
     return min(found, key=lambda best: best.money, default=None)
+
+
+def _safe_ways(run: ExerciseRun, fault: str) -> list[tuple[list[Act], ExerciseRun]]:
+    """List ways to repair a fault with what is then; where each is dangerous, the repair unseen."""
+    tried = [(way, _after(run, way)) for way in (*_ways(run, fault), [("repair", fault)])]
+    safe = [(way, then) for way, then in tried if not any(done.danger for done in then.done)]
+    return safe[:-1] or safe
 
 
 def _first_causes(run: ExerciseRun) -> list[str]:
@@ -79,10 +86,10 @@ def _first_causes(run: ExerciseRun) -> list[str]:
     return [fault for fault in members if fault not in led] or list(members)
 
 
-def _ways(run: ExerciseRun, fault: str) -> list[list[tuple[str, str]]]:
+def _ways(run: ExerciseRun, fault: str) -> list[list[Act]]:
     """List ways to repair a fault: the tests that show it, each followed by the repair."""
     model = run.model
-    repair = ("repair", fault)
+    repair: Act = ("repair", fault)
     if model.repairs[model.number[fault]].price <= 0.0:
         return [[repair]]
     tests = sorted(_showing(run, fault), key=lambda name: _cost(run, _steps(model, run, name)))
@@ -101,7 +108,7 @@ def _showing(run: ExerciseRun, fault: str) -> set[str]:
     }
 
 
-def _steps(model: Model, run: ExerciseRun, name: str) -> list[tuple[str, str]]:
+def _steps(model: Model, run: ExerciseRun, name: str) -> list[Act]:
     """List a test after those that must come before it."""
     names: list[str] = []
 
@@ -115,11 +122,11 @@ def _steps(model: Model, run: ExerciseRun, name: str) -> list[tuple[str, str]]:
     return [("test", each) for each in dict.fromkeys(names)]
 
 
-def _cost(run: ExerciseRun, steps: list[tuple[str, str]]) -> float:
+def _cost(run: ExerciseRun, steps: list[Act]) -> float:
     return _money(_after(run, steps)) - _money(run)
 
 
-def _after(run: ExerciseRun, acts: list[tuple[str, str]]) -> ExerciseRun:
+def _after(run: ExerciseRun, acts: list[Act]) -> ExerciseRun:
     then = copy(run)
     then.car = copy(run.car)
     then.history, then.done = list(run.history), list(run.done)

@@ -25,6 +25,11 @@ class Kind:
         """Return the US and the metric unit, or the one unit of both."""
         return self.units[:2]
 
+    @property
+    def step(self) -> "Kind":
+        """Return the kind of a difference between two such figures, in the same units."""
+        return Kind("temperature difference", self.units) if self.name == "temperature" else self
+
     def written(self, si: float, digits: int = 3, step: float = 0.0) -> str:
         """Write a figure for a sentence, in the US unit with the metric one in brackets.
 

@@ -75,10 +75,9 @@ def worked_with_key(model: Model, readings: Mapping[str, Json], wanted: Exercise
     best = best_order(ExerciseRun(model, wanted, readings, weighs=False))
     for kind, name in best.acts if best else ():
         run.act({"do": kind, "id": name})
-    if best is None and run.faults and run.car.members != ("outside",):
-        for name in run.car.members:
-            if name != "outside":
-                run.act({"do": "repair", "id": name})
+    # Beside a cause outside all else is mended, and what a repair sets off too.
+    while best is None and (left := [name for name in run.car.members if name != "outside"]):
+        run.act({"do": "repair", "id": left[0]})
     run.act({"do": "close" if best else "stop"})
     return marks_of(run)
 

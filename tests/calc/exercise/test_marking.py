@@ -1,10 +1,14 @@
 """The marks: each part for itself, and its sentence."""
 
 import pytest
-from tests.calc.exercise.cars import READINGS, begun, drawn, key_is_right, model, work
+from tests.calc.exercise.cars import READINGS, begun, drawn, exercise, key_is_right, model, work
+from tests.calc.isolation.networks import check, fault, network
 
+from baycalc.exercise.best_order import best_order
 from baycalc.exercise.marking import DANGEROUS, marks_of
 from baycalc.exercise.run import ExerciseRun
+from baycalc.isolation.model.bayes_net import Model
+from baycalc.isolation.model.read_network import from_data
 
 
 def points(run: ExerciseRun) -> list[int]:
@@ -118,3 +122,15 @@ def test_who_knows_the_key_gets_every_point_in_each_of_many_exercises():
     net = model()
     wrong = [seed for seed in range(1, 151) if not key_is_right(net, READINGS, drawn(net, seed))]
     assert wrong == []
+
+
+def test_where_every_test_of_a_fault_is_forbidden_its_repair_is_the_cheapest_order_all_the_same():
+    """The look comes first, shows something on this car, and forbids the one test of the fault."""
+    look = check("look", 1, {"valve": 0.5})
+    band = {"id": "wet", "shows": {"valve": 0.5}, "false_alarm": 0.999, "stops": ["hold"]}
+    look["observations"] = [{"id": "seen", "bands": [band]}]
+    hold = check("hold", 5, {"hose": 0.95}, after=["look"])
+    data = network([fault("valve", 3, 30, 90), fault("hose", 5, 10, 6)], [look, hold])
+    best = best_order(ExerciseRun(Model(from_data(data)), exercise("hose"), {}))
+    assert best is not None
+    assert best.acts == (("repair", "hose"), ("proof", ""))

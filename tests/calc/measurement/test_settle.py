@@ -7,7 +7,7 @@ import pytest
 from baycalc.measurement.decision import TOO_CLOSE, Limit, judge
 from baycalc.measurement.instrument import Gauge
 from baycalc.measurement.settle import finer_gauge, ways_to_settle
-from baycalc.quantities.kinds import VACUUM, VOLTS
+from baycalc.quantities.kinds import TEMPERATURE, VACUUM, VOLTS
 
 INHG = 3386.389
 DIAL = Gauge(span=30 * INHG, grade="B", resolution=0.5 * INHG)
@@ -49,3 +49,10 @@ def test_ways_of_a_meter() -> None:
     meter = Gauge(of_reading=0.02, resolution=0.0)
     ways = ways_to_settle(0.495, meter, Limit(high=0.5), VOLTS)
     assert ways[1] == "Use a meter with a quarter of this error: it would decide."
+
+
+def test_a_finer_step_of_a_thermometer_is_a_difference() -> None:
+    """A step of 1 K is 1.8 °F, not a temperature near absolute zero (NIST SP 811, B.8)."""
+    thermometer = Gauge(resolution=5.0)
+    ways = ways_to_settle(352.0, thermometer, Limit(high=353.15), TEMPERATURE)
+    assert ways[1] == "Use a gauge that can be read to 1.8 °F (1.0 °C): it would decide."
