@@ -1,4 +1,4 @@
-"""Measures the pages of the demo book: the answer of each calculator.
+"""Measures the pages of the demo book: the answer of each calculator, and each card of a job.
 
 python -m tests.bench.page_bench
 """
@@ -12,7 +12,15 @@ from http.server import ThreadingHTTPServer
 
 from playwright.sync_api import Browser, Page, sync_playwright
 from tests.bench.runtime_bench import fresh_page
-from tests.browser.conftest import ARGUMENTS, PREFIX, PrefixHandler, build_book, chromium_path
+from tests.browser.conftest import (
+    ARGUMENTS,
+    PREFIX,
+    PrefixHandler,
+    build_book,
+    chromium_path,
+    work_page,
+)
+from tests.browser.technician import Technician
 
 from baybook.book.pint_quantities import unit_table_data
 from baycalc import api
@@ -54,6 +62,30 @@ ANSWER_TIMES = """async (entries) => {
     }
     return times;
 }"""
+
+# From each press to the card that it leads to, laid out: the last time that the card is not busy
+# before the next press. Written down by the card that was pressed on.
+CARD_TIMES = """() => {
+    window.cardTimes = [];
+    const card = document.querySelector(".wcard");
+    const press = { at: 0, on: "", done: 0 };
+    const keep = () => press.done && window.cardTimes.push([press.on, press.done - press.at]);
+    document.addEventListener("click", () => {
+        keep();
+        const on = document.documentElement.dataset.cardShown ?? "";
+        Object.assign(press, { at: performance.now(), on, done: 0 });
+    }, true);
+    new MutationObserver(() => {
+        if (card.ariaBusy !== "false") return;
+        card.getBoundingClientRect();
+        press.done = performance.now();
+    }).observe(card, { attributes: true, attributeFilter: ["aria-busy"] });
+}"""
+JOB = ("secondary-air-vacuum-valve", "halden-finch", "P0411", "valve-leaks")
+JOBS = 5
+MOMENT = 2500
+"""How long an unhurried technician looks at a card [ms]."""
+COUNTED = ("network.tests", "network.faults")
 
 READY = """() => baybook.python.start() ??
     new Promise((resolve) =>
@@ -148,12 +180,48 @@ def measure_calculators(browser: Browser, address: str) -> None:
     )
 
 
+class Unhurried(Technician):
+    """Looks at each card for a moment, as one who works on a car does at least."""
+
+    def press(self, selector: str) -> None:
+        self.page.wait_for_timeout(MOMENT)
+        super().press(selector)
+
+
+def measure_cards(browser: Browser, address: str, hands: type[Technician]) -> None:
+    """Print the time from a press to the next card, over whole jobs of the largest procedure."""
+    procedure, car, code, fault = JOB
+    found: dict[str, list[float]] = {}
+    for _ in range(JOBS):
+        with fresh_page(browser, f"{address}{work_page(procedure, car)}&code={code}") as page:
+            page.evaluate(READY)
+            technician = hands(page, {fault}, hands="mouse")
+            page.evaluate(CARD_TIMES)
+            technician.begin("AB 123")
+            technician.work()
+            for card, taken in page.evaluate("window.cardTimes"):
+                found.setdefault(card, []).append(taken)
+            tests, faults = (len(page.evaluate(f"baybook.data.page.{of}")) for of in COUNTED)
+    print(
+        f"cards, from the press to the next card, {JOBS} jobs of {tests} tests and {faults} "
+        f"faults, {hands.__name__.lower()}:\n{'median / 95th percentile [ms]':36}presses"
+    )
+    for card, times in found.items():
+        told = f"{statistics.median(times):5.1f} / {percentile(times, 0.95):5.1f}"
+        print(f"  {card:34}{told}{len(times):8}")
+    every = [taken for times in found.values() for taken in times]
+    told = f"{statistics.median(every):5.1f} / {percentile(every, 0.95):5.1f}"
+    print(f"  {'all cards':34}{told}{len(every):8}")
+
+
 def main() -> None:
     """Measure and print."""
     with sync_playwright() as playwright, served_book() as address:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
         measure_slowing(browser, address)
         measure_calculators(browser, address)
+        measure_cards(browser, address, Technician)
+        measure_cards(browser, address, Unhurried)
         browser.close()
 
 

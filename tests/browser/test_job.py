@@ -239,6 +239,29 @@ def test_the_first_advice_needs_no_python(page: Page, book_address: str) -> None
     assert page.evaluate("baybook.python.status") == "loading"
 
 
+NOTE_ASKED = """() => {
+    const call = baybook.python.call;
+    window.asked = [];
+    baybook.python.call = async function (request, options) {
+        const answer = await call.call(baybook.python, request, options);
+        window.asked.push(options?.key);
+        return answer;
+    };
+}"""
+
+
+def test_what_a_card_comes_to_is_asked_while_it_is_worked_on(page: Page, book_address: str) -> None:
+    page.goto(f"{book_address}{uri_of(HEATER)}&code=P0135")
+    page.evaluate(NOTE_ASKED)
+    technician = Technician(page, {"fuse-blown"}, hands="mouse")
+    technician.begin("AB 123")
+    technician.work(until="opening")
+    page.wait_for_function("window.asked.includes('ahead')")
+    technician.main_act()
+    assert technician.card() == "test"
+    assert "isolate" not in page.evaluate("window.asked")
+
+
 def test_a_test_that_cannot_be_done_is_not_asked_for_again(page: Page, book_address: str) -> None:
     begun(page, book_address)
     name = page.locator(".test.now").get_attribute("data-test")

@@ -241,6 +241,7 @@ export const job = {
   events,
   forward,
   history: () => engineHistory(events(), state.data),
+  historyWith: (event) => engineHistory([...events(), event], state.data),
   isLocked,
   isMended,
   leave,

@@ -132,10 +132,19 @@ class Question {
 export function answerQuestion(name, answer) {
   const { element } = entries.get(name);
   const [test, observation] = name.split(".");
-  const { good, bands } = element.dataset;
   const text = one(`[value="${answer}"]`, element).parentElement.querySelector("b").textContent;
-  const band = bands === undefined ? undefined : answer;
-  job.takeResult({ test, observation, result: { outcome: answer === good ? "pass" : "fail" }, text, entry: answer, band });
+  const { outcome, band } = resultOf(element, answer);
+  job.takeResult({ test, observation, result: { outcome }, text, entry: answer, band });
+}
+
+/**
+ * What an answer to a question says: whether all is well, and which outcome where there are several.
+ * @param {any} element the question on the page
+ * @param {string} answer one of its choices
+ */
+export function resultOf(element, answer) {
+  const { good, bands } = element.dataset;
+  return { outcome: answer === good ? "pass" : "fail", band: bands === undefined ? undefined : answer };
 }
 
 function fillAll() {

@@ -1,6 +1,7 @@
 // The working view: one card of the job at a time, on the same page. The script moves no text: it
 // marks what belongs to the card, and the style sheet hides the rest.
 import { advice } from "./advice.js";
+import { lookAhead } from "./ahead.js";
 import { drawHead, drawTrail, madeCard } from "./cards.js";
 import { all, one } from "./dom.js";
 import { testOfPart } from "./drawing.js";
@@ -76,6 +77,7 @@ function draw(shown) {
   addTo(sections, shown, state.answer);
   dockFor(shown);
   focusOn(shown);
+  lookAhead(shown);
 }
 
 /** Finds out which card is to be shown, and shows it. */
