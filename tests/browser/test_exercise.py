@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import work_page
+from tests.browser.test_access import axe_text, violations
 
 from baycalc.exercise.result_file import read_result, replay
 from baycalc.exercise.seal import seal
@@ -52,9 +53,13 @@ def heading(page: Page, text: str) -> None:
 def test_an_exercise_from_its_link_to_its_result(
     new_page: Callable[..., Page], book_address: str, asked: dict[str, Any]
 ) -> None:
-    page = new_page(viewport={"width": 390, "height": 844}, accept_downloads=True)
+    axe = axe_text()
+    page = new_page(
+        viewport={"width": 390, "height": 844}, accept_downloads=True, reduced_motion="reduce"
+    )
     page.goto(link(book_address, asked))
     heading(page, "Exercise")
+    assert violations(page, axe) == []
     page.locator("[data-exercise=student]").fill("Ada")
     page.keyboard.press("Enter")
     heading(page, "What is done next?")
@@ -72,6 +77,7 @@ def test_an_exercise_from_its_link_to_its_result(
     page.reload()
     expect(page.locator(".answered .leaders")).to_contain_text("Is the fuse whole?No")
     assert page.locator("[data-job=spent]").inner_text() == clock
+    assert violations(page, axe) == []
     press(page, "Ask for help")
     expect(page.locator(".made")).to_contain_text("Help asked for")
     press(page, "Heater fuse is blown")
@@ -81,6 +87,7 @@ def test_an_exercise_from_its_link_to_its_result(
     expect(page.locator(".answered")).to_contain_text("The complaint is gone")
     press(page, "Close the job")
     heading(page, "The exercise has ended")
+    assert violations(page, axe) == []
     assert page.evaluate("document.documentElement.scrollWidth") == 390
     with page.expect_download() as download:
         page.keyboard.press("Enter")

@@ -31,7 +31,8 @@ function keep() {
 
 function readKept() {
   try {
-    Object.assign(state, JSON.parse(localStorage.getItem(key())) ?? {});
+    const { acts, student } = JSON.parse(localStorage.getItem(key()));
+    if (Array.isArray(acts)) Object.assign(state, { acts, student: String(student) });
   } catch {
     // Nothing was kept, or it cannot be read: the exercise begins anew.
   }
@@ -58,6 +59,15 @@ async function take(acts) {
 
 function rowsOf(done) {
   return done.rows.map(({ asked, told }) => leader(asked, told));
+}
+
+/** A part of the marks: its points, and the sentence that gives the reason. */
+function partOf({ name, told, says }) {
+  const part = element("div");
+  const points = element("dl", "", "leaders");
+  points.append(leader(name, told));
+  part.append(points, element("p", says, "note"));
+  return part;
 }
 
 function choice({ title, time = "", done = false }, action) {
@@ -100,7 +110,7 @@ const MADE = {
     const { text, parts, notes, best } = state.view.marks;
     return card("exercise-end", {
       text,
-      parts: parts.flatMap(({ name, told, says }) => [leader(name, told), element("p", says, "note")]),
+      parts: parts.map(partOf),
       notes: notes.map((each) => element("li", each)),
       "best-box": best.length > 0,
       best: best.map((each) => element("li", each)),
