@@ -4,7 +4,6 @@ import { isReading } from "./dock.js";
 import { all } from "./dom.js";
 import { job } from "./job.js";
 import { openObservation } from "./place.js";
-import { python } from "./python.js";
 import { resultOf } from "./reading.js";
 
 const REST = 400; // a card that is left sooner asks nothing in advance [ms]
@@ -35,7 +34,7 @@ export function lookAhead(shown) {
   const { turn } = state;
   state.waiting = window.setTimeout(async () => {
     for (const event of nextEvents(shown)) {
-      if (turn !== state.turn || !["ready", "plain"].includes(python.status)) return;
+      if (turn !== state.turn) return;
       await askAhead(job.historyWith(event));
     }
   }, REST);

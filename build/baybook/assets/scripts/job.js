@@ -38,10 +38,11 @@ function isLocked() {
 /**
  * Begins a job: only an act does.
  * @param {Partial<import("./record.js").Car>} [written]
+ * @param {Record<string, {text: string, unit: string}>} [drafts] what was typed before it began
  */
-function begin(written = {}) {
+function begin(written = {}, drafts = {}) {
   const { id, name } = chosenCar();
-  state.record = beginRecord({ book: store.book, vehicle: id, vehicleName: name, car: written });
+  state.record = { ...beginRecord({ book: store.book, vehicle: id, vehicleName: name, car: written }), drafts };
   state.undone = [];
   markPage();
   keep();
@@ -129,7 +130,7 @@ function takeResult({ test, observation, result, text = "", entry = text, unit =
 /** Keeps a text that has had no verdict yet; null when it has. */
 function draft(name, typed) {
   if (!typed && !state.record?.drafts?.[name]) return;
-  if (!state.record) begin();
+  if (!state.record) begin({}, { [name]: typed });
   if (isLocked()) return;
   state.record.drafts = { ...state.record.drafts, [name]: typed };
   if (!typed) delete state.record.drafts[name];
