@@ -54,7 +54,7 @@ def ways_to_settle(reading: float, gauge: Gauge, limit: Limit, kind: Kind) -> li
 
     ways = ["Read it again, with the needle or the figure at rest."]
     if (better := finer_gauge(gauge, decides)) is not None:
-        step = kind.step.written(better.resolution, digits=2)
+        step = kind.difference.written(better.resolution, digits=2)
         named = f" of grade {better.grade}" if better.grade != gauge.grade else ""
         finer = f" that can be read to {step}" if better.resolution != gauge.resolution else ""
         ways.append(f"Use a gauge{named}{finer}: it would decide.")

@@ -26,7 +26,7 @@ class Kind:
         return self.units[:2]
 
     @property
-    def step(self) -> "Kind":
+    def difference(self) -> "Kind":
         """Return the kind of a difference between two such figures, in the same units."""
         return Kind("temperature difference", self.units) if self.name == "temperature" else self
 

@@ -8,7 +8,7 @@ import { exerciseToken } from "./exercise-token.js";
 import { card, complain, leader, put, show } from "./fill.js";
 import { job } from "./job.js";
 import { saveFile } from "./record-file.js";
-import { mark, sectionsOf } from "./sections.js";
+import { focusHeading, mark, sectionsOf } from "./sections.js";
 import { store } from "./store.js";
 import { units } from "./units.js";
 import { say } from "./words.js";
@@ -142,11 +142,7 @@ function draw() {
   mark(sections(shown));
   one("[data-job=made]").replaceChildren(MADE[shown.card]?.() ?? "");
   showDock(all("[data-dock]").some(({ dataset }) => dataset.dock === shown.card) ? shown.card : "");
-  window.scrollTo(0, 0);
-  const heading = one(".made h2") ?? one(".now h2, .now h3");
-  if (!heading) return;
-  heading.tabIndex = -1;
-  heading.focus({ preventScroll: true });
+  focusHeading();
 }
 
 const ACTS = {
@@ -171,7 +167,10 @@ function pressed(event) {
 
 /** Works the exercise that the address names, in the place of a job. */
 export async function startExercises() {
-  if (!one(".wcard") || !exerciseToken()) return;
+  if (!one(".wcard")) return;
+  // A link that is pasted where the page is open changes only what stands behind the #.
+  window.addEventListener("hashchange", () => exerciseToken() && location.reload());
+  if (!exerciseToken()) return;
   const { classList } = document.documentElement;
   classList.add("working", "exercising");
   fillDock();

@@ -27,6 +27,17 @@ export function mark(sections) {
   unfoldAll(sections);
 }
 
+/** Gives the focus to the heading of the card. */
+export function focusHeading() {
+  const heading = one(".made h2") ?? one(".now h2, .now h3");
+  if (!heading) return;
+  heading.tabIndex = -1;
+  for (const old of all("[aria-level]")) old.removeAttribute("aria-level");
+  heading.setAttribute("aria-level", "2"); // the card's own, whatever it heads on the page
+  window.scrollTo(0, 0);
+  heading.focus({ preventScroll: true });
+}
+
 /** What a script adds to the sections of the page; it goes when the card does. */
 export function addTo(sections, shown, answer) {
   for (const old of all(".added")) old.remove();

@@ -14,7 +14,7 @@ import { markHere } from "./plan-tree.js";
 import { afterEngine, beforeEngine, openObservation } from "./place.js";
 import { python } from "./python.js";
 import { saveRecord } from "./record-file.js";
-import { addTo, mark, sectionsOf } from "./sections.js";
+import { addTo, focusHeading, mark, sectionsOf } from "./sections.js";
 import { store } from "./store.js";
 import { dropTimer } from "./timer.js";
 import { say } from "./words.js";
@@ -51,13 +51,7 @@ function focusOn(shown) {
   const name = JSON.stringify([shown.card, shown.test, shown.fault]);
   if (name === state.focused) return;
   state.focused = name;
-  const heading = one(".made h2") ?? one(".now h2, .now h3");
-  if (!heading) return;
-  heading.tabIndex = -1;
-  for (const old of all("[aria-level]")) old.removeAttribute("aria-level");
-  heading.setAttribute("aria-level", "2"); // the card's own, whatever it heads on the page
-  window.scrollTo(0, 0);
-  heading.focus({ preventScroll: true });
+  focusHeading();
 }
 
 function draw(shown) {
