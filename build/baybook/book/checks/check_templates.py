@@ -81,9 +81,12 @@ class _Words:
         trail: tuple[str, ...] = (),
     ) -> None:
         """Check a text for each car; without one, as far as that goes."""
-        for car in tuple(cars) or (None,):
-            for word in asked(tree, car):
-                self._check_word(text, word, car, trail)
+        alike: dict[frozenset[str], list[VehicleSource]] = {}
+        for car in cars:
+            alike.setdefault(frozenset(car.data.has), []).append(car)
+        for group in alike.values() or ([],):
+            for word in asked(tree, next(iter(group), None)):
+                self._check_word(text, word, group, trail)
 
     def try_out(self, text: TemplateText, cars: Iterable[VehicleSource]) -> None:
         """Fill a text in for each car, and report the first failure."""
@@ -102,11 +105,12 @@ class _Words:
         self.context.report.problems.append(text.problem(line, *what))
 
     def _check_word(
-        self, text: TemplateText, word: WordCall, car: VehicleSource | None, trail: tuple[str, ...]
+        self, text: TemplateText, word: WordCall, cars: list[VehicleSource], trail: tuple[str, ...]
     ) -> None:
+        """Check a word for cars that have the same equipment."""
         name = word.argument
         if word.function in ("figure", "where"):
-            if car:
+            for car in cars:
                 self._check_figure(text, word, car)
         elif word.function == "quantity":
             if not kinds_of(name):
@@ -117,16 +121,17 @@ class _Words:
         elif word.function in ("picture", "video", "file"):
             self._check_file(text, word)
         elif word.function == "pins":
-            if car:
+            for car in cars:
                 self._check_connector(text, word, car)
         elif word.function == "torques":
             for figure in torque_names(name):
-                self._check_word(text, replace(word, function="figure", argument=figure), car, ())
+                self._check_word(text, replace(word, function="figure", argument=figure), cars, ())
         elif self._is_known(text, word):
             if word.function == "shared":
-                self._check_shared(text, word, car, trail)
-            elif word.function == "test" and car:
-                self._check_test(text, word, car)
+                self._check_shared(text, word, cars, trail)
+            elif word.function == "test":
+                for car in cars:
+                    self._check_test(text, word, car)
 
     def _check_file(self, text: TemplateText, word: WordCall) -> None:
         pictures = self.context.data.pictures
@@ -206,7 +211,7 @@ class _Words:
             )
 
     def _check_shared(
-        self, text: TemplateText, word: WordCall, car: VehicleSource | None, trail: tuple[str, ...]
+        self, text: TemplateText, word: WordCall, cars: list[VehicleSource], trail: tuple[str, ...]
     ) -> None:
         name, book = word.argument, self.context.book
         if name in trail:
@@ -216,9 +221,9 @@ class _Words:
             inner = shared_text(book, name)
             tree = parse(inner.text)
             if not isinstance(tree, Wrong):
-                if car and may_fail(tree) and not list(wrong_words(tree)):
-                    self.try_out(inner, (car,))
-                self.check(inner, tree, (car,) if car else (), (*trail, name))
+                if cars and may_fail(tree) and not list(wrong_words(tree)):
+                    self.try_out(inner, cars)
+                self.check(inner, tree, cars, (*trail, name))
 
 
 def _has_bounds(figure: Figure) -> bool:

@@ -1,5 +1,6 @@
 """A text's template taken apart: what is wrong with it in itself, and what it asks of a car."""
 
+import functools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -36,6 +37,7 @@ class WordCall:
     more: tuple[str, ...] = ()
 
 
+@functools.lru_cache(maxsize=256)  # shared texts are asked for again and again
 def parse(text: str) -> nodes.Template | Wrong:
     """Parse a text, or say why it cannot be."""
     curly = _CURLY.search(text)

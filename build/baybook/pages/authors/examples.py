@@ -66,10 +66,14 @@ class Examples:
             key=lambda entry: -entry[0],
         )
         for count, place in by_count:
-            if count <= _MOST_LINES:  # each field takes a line at least
-                found = Example(_yaml(_written(place.record)), place.title, place.uri)
-                if _is_short(found):
-                    return found
+            if count > _MOST_LINES:  # each field takes a line at least
+                continue
+            written = _written(place.record)
+            if _letters(written) > _MOST_LINES * _WIDTH:
+                continue
+            found = Example(_yaml(written), place.title, place.uri)
+            if _is_short(found):
+                return found
         return None
 
 
@@ -139,6 +143,15 @@ def _written(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_written(inner) for inner in value]
     return int(value) if isinstance(value, float) and value == int(value) else value
+
+
+def _letters(written: Any) -> int:
+    """Return how many letters the values of a written record have, at least."""
+    if isinstance(written, dict):
+        return sum(len(name) + _letters(inner) for name, inner in written.items())
+    if isinstance(written, list):
+        return sum(map(_letters, written))
+    return len(str(written))
 
 
 def _some(key: str, value: Any) -> str:
