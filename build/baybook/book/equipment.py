@@ -1,7 +1,7 @@
 """Which cars a procedure treats alike: a page stands for a set of equipment, not for a car."""
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from baybook.book.car import CarProcedure
@@ -75,3 +75,11 @@ def variants(book: Book) -> Iterator[Variant]:
     """Give the pages of every procedure."""
     for source in book.procedures.values():
         yield from variants_of(source, book)
+
+
+def by_equipment(cars: Iterable[VehicleSource]) -> list[list[VehicleSource]]:
+    """Return cars in groups that have the same equipment, in the order of their first car."""
+    found: dict[frozenset[str], list[VehicleSource]] = {}
+    for car in cars:
+        found.setdefault(frozenset(car.data.has), []).append(car)
+    return list(found.values())

@@ -123,8 +123,12 @@ def check_simulated(bound: Iterable[BoundProcedure], folder: Path) -> list[Probl
     if kept is None:
         return []
     old: dict[str, list[str]] = {}
+    known: dict[str, bool] = {}
     for car in bound:
-        if network_key(car.network | {"rate": kept.labour_per_hour / 60}) not in kept.networks:
+        if car.key not in known:
+            rated = car.network | {"rate": kept.labour_per_hour / 60}
+            known[car.key] = network_key(rated) in kept.networks
+        if not known[car.key]:
             old.setdefault(car.source.id, []).append(car.vehicle.id)
     return [_old_figures(file, procedure, cars) for procedure, cars in old.items()]
 

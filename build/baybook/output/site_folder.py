@@ -91,8 +91,9 @@ def files_below(folder: Path) -> Iterable[str]:
     """Give the path of every file and link below a folder; a link is not followed."""
     for place, folders, names in os.walk(folder):
         links = [name for name in folders if (Path(place) / name).is_symlink()]
+        below = Path(place).relative_to(folder)
         for name in (*names, *links):
-            yield (Path(place) / name).relative_to(folder).as_posix()
+            yield (below / name).as_posix()
 
 
 def mark(folder: Path) -> None:

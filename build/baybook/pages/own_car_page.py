@@ -104,5 +104,12 @@ def _has(figure: Any, shape: str) -> bool:
 
 def _typical(figures: Iterable[Any]) -> str:
     """Return the figures of the book's cars, as an example."""
-    texts = dict.fromkeys(str(Markup(figure_html(figure)).striptags()) for figure in figures)
-    return "; ".join([text for text in texts if text][:_MOST_TYPICAL])
+    seen: list[Any] = []
+    texts: dict[str, None] = {}
+    for figure in figures:
+        if figure in seen or len(texts) == _MOST_TYPICAL:
+            continue
+        seen.append(figure)
+        text = str(Markup(figure_html(figure)).striptags())
+        texts |= {text: None} if text else {}
+    return "; ".join(texts)

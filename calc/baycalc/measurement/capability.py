@@ -1,5 +1,7 @@
 """Whether a gauge can prove a limit at all: the readings that pass and fail most clearly."""
 
+import functools
+
 from baycalc.measurement.decision import Limit, Verdict, judge, margin
 from baycalc.measurement.instrument import Gauge
 
@@ -7,6 +9,7 @@ QUARTERS = (0.25, 0.75)
 """Places on the scale where the errors of the grades of ASME B40.100 change [-]."""
 
 
+@functools.lru_cache(maxsize=4096)  # many cars share a limit, and many limits a gauge
 def clearest(gauge: Gauge, limit: Limit, least: float, greatest: float) -> tuple[Verdict, Verdict]:
     """Judge the two readings that can pass and that can fail most clearly.
 

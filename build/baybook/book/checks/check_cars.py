@@ -2,6 +2,7 @@
 
 from baybook.book.car import CarProcedure
 from baybook.book.context import Context
+from baybook.book.equipment import by_equipment
 from baybook.book.sources.load import VehicleSource
 from baycalc.isolation.model.fault_model import OUTSIDE
 
@@ -18,12 +19,14 @@ def check_cars(context: Context) -> None:
     for name, group in (("parts", data.parts), ("faults", data.faults), ("tests", data.tests)):
         if not group:
             report.error((name,), f"expected at least one of {name}, got none")
-    for car in context.cars:
-        _check_car(context, car)
+    for cars in by_equipment(context.cars):
+        bound = CarProcedure(context.source, cars[0])
+        for car in cars:
+            _check_car(context, car, bound)
 
 
-def _check_car(context: Context, car: VehicleSource) -> None:
-    bound = CarProcedure(context.source, car)
+def _check_car(context: Context, car: VehicleSource, bound: CarProcedure) -> None:
+    """Check what is left on a car; the procedure may be bound to one of the same equipment."""
     for name, group, left in (
         ("faults", context.data.faults, bound.faults),
         ("tests", context.data.tests, bound.tests),

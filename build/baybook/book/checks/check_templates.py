@@ -8,6 +8,7 @@ from msgspec import UNSET
 
 from baybook.book.car import torque_names
 from baybook.book.context import Context, missing_figure
+from baybook.book.equipment import by_equipment
 from baybook.book.files import find_file, missing_file
 from baybook.book.pint_quantities import kinds_of
 from baybook.book.prose.markdown_limits import markdown_problem
@@ -81,10 +82,7 @@ class _Words:
         trail: tuple[str, ...] = (),
     ) -> None:
         """Check a text for each car; without one, as far as that goes."""
-        alike: dict[frozenset[str], list[VehicleSource]] = {}
-        for car in cars:
-            alike.setdefault(frozenset(car.data.has), []).append(car)
-        for group in alike.values() or ([],):
+        for group in by_equipment(cars) or [[]]:
             for word in asked(tree, next(iter(group), None)):
                 self._check_word(text, word, group, trail)
 
