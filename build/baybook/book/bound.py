@@ -19,6 +19,9 @@ _COSTS = ("rate", "minutes", "wait", "burden", "price", "recheck_minutes")
 """What of a network says what things cost, and nothing of what was seen."""
 
 
+_SHARED = ("parts", "setups", "faults", "tests", "codes")
+
+
 class BoundProcedure(CarProcedure):
     """A procedure for one car, as the planner and the pages need it."""
 
@@ -31,6 +34,9 @@ class BoundProcedure(CarProcedure):
         like: "BoundProcedure | None" = None,
     ) -> None:
         super().__init__(source, vehicle)
+        for name in _SHARED if like else ():
+            if getattr(self, name) == getattr(like, name):
+                setattr(self, name, getattr(like, name))  # one of each for all cars of a page
         self._like = like
         self.labour_per_hour = labour_per_hour
         self.currency = currency

@@ -52,6 +52,12 @@ def test_a_gauge_that_does(folder: Path) -> None:
     assert told(folder) == []
 
 
+def test_a_limit_without_a_gauge_is_no_matter_of_gauges(folder: Path) -> None:
+    edit(folder / "air.md", READING, READING.replace("        gauge: pump\n", ""))
+    book = load_book(folder)
+    assert check_gauges(bind(book), book.shared.tools) == []
+
+
 def test_the_whole_warning(folder: Path) -> None:
     """Middle half, grade B: 0.6 inHg; step 0.5: u = sqrt(0.6²/3 + 0.5²/12) = 0.375 inHg."""
     of_pressure(folder, "between: [18.5 inHg, 19.5 inHg]")

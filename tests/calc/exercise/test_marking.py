@@ -5,7 +5,7 @@ from tests.calc.exercise.cars import READINGS, begun, drawn, exercise, key_is_ri
 from tests.calc.isolation.networks import check, fault, network
 
 from baycalc.exercise.best_order import best_order
-from baycalc.exercise.marking import DANGEROUS, marks_of
+from baycalc.exercise.marking import marks_of
 from baycalc.exercise.run import ExerciseRun
 from baycalc.isolation.model.bayes_net import Model
 from baycalc.isolation.model.read_network import from_data
@@ -76,7 +76,7 @@ def test_help_takes_points_of_the_cost():
 def test_a_dangerous_order_leaves_forty_and_the_exercise_is_done_again():
     run = work(seen("hose", "see"), "test spin", "repair hose", "proof", "close")
     marks = marks_of(run)
-    assert (marks.total, marks.again, points(run)[4]) == (DANGEROUS, True, 0)
+    assert (marks.total, marks.again, points(run)[4]) == (40, True, 0)
     assert "“Test spin” was done before “Test hold”" in marks.parts[4].says
 
 

@@ -104,6 +104,16 @@ def test_more_than_three_faults_are_a_clash():
     assert known(model, [result(name) for name in names]).discarded == (0,)
 
 
+def test_what_has_no_part_in_a_clash_of_four_is_left_out():
+    """A fifth result that any car gives stands before the four that cannot be together."""
+    names = "abcd"
+    tests = [check(name, 5, {name: 1.0}, false_alarm=0.0) for name in names]
+    tests.append(check("any", 5, dict.fromkeys(names, 1.0), false_alarm=0.0))
+    model = Model(from_data(network([fault(name) for name in names], tests)))
+    (clash,) = found(model, [result(name) for name in ("any", *names)])
+    assert clash.places == (1, 2, 3, 4)
+
+
 RESULTS = st.lists(st.tuples(st.sampled_from(["a1", "a2", "b1", "any"]), st.booleans()), max_size=8)
 
 
