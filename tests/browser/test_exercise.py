@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import work_page
 from tests.browser.test_access import axe_text, violations
+from tests.build.pages.whole import whole
 
 from baycalc.exercise.result_file import read_result, replay
 from baycalc.exercise.seal import seal
@@ -24,10 +25,11 @@ TAKEN = re.compile(r"baybook\.take\.exercise\((.*)\);", re.S)
 @pytest.fixture
 def asked(book: Path) -> dict[str, Any]:
     """What the page reads of its car when an exercise is opened."""
-    file = book / "assets" / "exercises" / PROCEDURE / f"{CAR}.js"
+    file = book / "assets" / "exercises" / f"{PROCEDURE}.js"
     found = TAKEN.match(file.read_text("utf-8"))
     assert found
-    return dict(json.loads(found[1]))
+    once = json.loads(found[1])
+    return dict(whole(once["data"][CAR], once["values"]))
 
 
 def link(address: str, asked: dict[str, Any], car: str = CAR) -> str:

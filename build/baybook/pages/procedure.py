@@ -13,6 +13,7 @@ from baybook.book.sources.sections import Section
 from baybook.pages.body import BodyWriter
 from baybook.pages.calculator import sources_html
 from baybook.pages.diagram import diagram_html
+from baybook.pages.early_answers import early_answers
 from baybook.pages.plan import plan_html, tree_html
 from baybook.pages.plan_cache import plan_key, plans_of
 from baybook.pages.procedure_front import front_page, trail_of
@@ -296,7 +297,7 @@ class _PageWriter:
             "complaints": self._complaints(),
             "page": href(self.page, ""),
             "fingerprint": self.car.fingerprint,
-            "first": self.plans[plan_key(self.car.network)]["first"],
+            "early": early_answers(self.plans[plan_key(self.car.network)]["first"]),
             "network": self.car.network,
             "currency": self.settings.currency,
         }

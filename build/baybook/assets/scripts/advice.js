@@ -2,6 +2,7 @@
 // from the page's Python, which is given the network once.
 import { job } from "./job.js";
 import { python } from "./python.js";
+import { whole } from "./values-once.js";
 
 const LIMIT = 20000; // [ms]
 const AHEAD = 12; // answers to what may come next that are kept
@@ -11,11 +12,12 @@ const ahead = new Map();
 
 /** The answers that are in the page: no code, or one code where all were read. */
 function shippedFor(history) {
-  const { first } = job.data();
-  if (!first) return null;
-  if (history.length === 0) return first[""] ?? null;
+  const { early } = job.data();
+  if (!early) return null;
   const [one, all] = history;
-  return history.length === 2 && all.codes === "all" && one.state === "stored" ? (first[one.code] ?? null) : null;
+  const isSingle = history.length === 2 && all.codes === "all" && one.state === "stored";
+  const answer = history.length === 0 ? early.data[""] : isSingle ? early.data[one.code] : null;
+  return answer ? whole(answer, early.values) : null;
 }
 
 /**

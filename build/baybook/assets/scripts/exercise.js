@@ -11,11 +11,12 @@ import { saveFile } from "./record-file.js";
 import { focusHeading, mark, sectionsOf } from "./sections.js";
 import { store } from "./store.js";
 import { units } from "./units.js";
+import { whole } from "./values-once.js";
 import { say } from "./words.js";
 
 const KEPT = "baybook.exercise.";
 const LIMIT = 60000; // the best order of a car is searched for at the end [ms]
-const state = { acts: [], student: "", view: null, shown: { card: "exercise-begin", id: "" } };
+const state = { acts: [], student: "", view: null, car: {}, shown: { card: "exercise-begin", id: "" } };
 
 function key() {
   return KEPT + exerciseToken().slice(0, 24);
@@ -42,7 +43,7 @@ function readKept() {
 async function take(acts) {
   show("busy", true);
   try {
-    const request = { method: "exercise", token: exerciseToken(), ...window.baybook.data.exercise, acts, book: store.book, student: state.student };
+    const request = { method: "exercise", token: exerciseToken(), ...state.car, acts, book: store.book, student: state.student };
     const view = await askOpened(request, LIMIT);
     complain(view?.error ?? "");
     if (!view || view.error) return false;
@@ -192,7 +193,9 @@ export async function startExercises() {
     complain(say("exercise-no-car"));
     return;
   }
-  await car.script(`assets/exercises/${job.data().procedure}/${id}.js`);
+  await car.script(`assets/exercises/${job.data().procedure}.js`);
+  const { data, values } = window.baybook.data.exercise;
+  state.car = whole(data[id], values);
   readKept();
   if (!(await take(state.acts))) return;
   choose(state.student || state.acts.length ? "exercise-desk" : "exercise-begin");
