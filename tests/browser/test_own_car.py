@@ -51,6 +51,12 @@ def test_a_car_of_ones_own_is_entered_checked_kept_and_used(
     figure = page.locator("[data-figure='figure:air-valve-opening-vacuum:pressure']").first
     expect(figure).to_have_text("6 inHg (20 kPa) to 12 inHg (41 kPa)")
     assert page.locator(".figure-missing").count() > 10
+    page.locator("header .finder input").fill("norvex")
+    found = page.locator("header .finds a").first
+    expect(found).to_contain_text("Norvex Lark 2.0 (2012)")
+    found.click()
+    page.wait_for_url("**/my-car.html?car=my-norvex-lark-2-0-2012&edit=*")
+    expect(page.locator("#own-make")).to_have_value("Norvex")
 
 
 def test_its_file_is_saved_loaded_in_a_fresh_profile_and_taken_into_the_book(

@@ -32,9 +32,16 @@ async function index() {
   if (!shards.index) {
     const { minisearch } = window.baybook.data.libraries;
     shards.index = new SearchIndex(minisearch, read("first"));
-    shards.index.add(read("parts").entries);
+    shards.index.add([...read("parts").entries, ...ownCars()]);
   }
   return shards.index;
+}
+
+/** The reader's own cars, as entries; each leads to the page on which it was entered. */
+function ownCars() {
+  return Object.entries(car.own())
+    .filter(([, { answered }]) => answered)
+    .map(([id, { answered }]) => ({ k: "car", t: answered.name, b: answered.engine, to: `my-car.html?car=${id}&edit=${id}`, car: id }));
 }
 
 async function texts() {
