@@ -111,6 +111,12 @@ def test_a_file_is_offered_with_its_size(folder: Path) -> None:
     assert used_files(load_book(folder)) == {"img/plan.pdf"}
 
 
+def test_a_file_of_a_shared_text_is_used_too(folder: Path) -> None:
+    (folder / "shared").mkdir(exist_ok=True)
+    (folder / "shared" / "law.md").write_text('{{ file("../img/plan.pdf", "Plan") }}\n')
+    assert used_files(load_book(folder)) == {"img/plan.pdf"}
+
+
 def test_pins_and_torques_are_tables(folder: Path) -> None:
     html = write(folder, '{{ pins("c-pump") }}\n\n{{ torques("pump-bolts") }}')
     assert "<caption>Connector of the pump, behind the pump</caption>" in html

@@ -91,3 +91,10 @@ def test_aliases_cannot_fill_the_memory() -> None:
 def test_a_path_is_written_with_dots_and_brackets() -> None:
     assert dotted(("tests", "valve-hold", "after", 0)) == "tests.valve-hold.after[0]"
     assert dotted(()) == ""
+
+
+def test_brackets_that_are_closed_again_are_not_deep() -> None:
+    text = "".join(f"x{number}: [{{a: [{number}]}}, {{}}]\n" for number in range(300))
+    data, _, problems = read_yaml(text, "a.yml")
+    assert problems == []
+    assert data["x299"] == [{"a": [299]}, {}]

@@ -33,6 +33,7 @@ def test_worked_in_the_terminal_and_marked_anew(folder, monkeypatch, capsys):
     words = ("--seed", "1", "--faults", FAULT, "--student", "Ada", "--out", "results")
     assert work(monkeypatch, lines, *words) == 0
     said = capsys.readouterr().out
+    assert said.startswith("Codes stored: P0411.\n")
     assert "of 100 points" in said and "Expected a number from 1 to" in said
     (file,) = (folder / "results").glob("*.json")
     assert main(["marks", "results"]) == 0
