@@ -1,6 +1,7 @@
 """Whole jobs on the cards: phone, tablet and PC; by touch, mouse and keys; a host and a folder."""
 
 import json
+import math
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -314,6 +315,44 @@ def test_a_photo_stays_with_the_job_and_is_never_sent(page: Page, book_address: 
     written(page)
     page.goto(f"{book_address}bench-sheets.html")
     expect(page.locator(".sh-photos img")).to_have_count(1)
+
+
+@pytest.mark.parametrize("where", ["http", "file"])
+def test_a_curve_is_kept_with_the_job_and_printed_with_its_sheet(
+    new_page: Callable[..., Page], book: Path, book_address: str, where: str
+) -> None:
+    page = new_page(viewport={"width": 1280, "height": 900}, color_scheme="dark")
+    address = book_address if where == "http" else f"{book.as_uri()}/"
+    page.goto(f"{address}{work_page('wide-band-sensors', 'sorrelby-wren')}#step-time")
+    page.locator("details.embed[data-calculator=sensor_response] > summary").first.click()
+    record = page.locator(".embed[data-calculator=sensor_response] textarea").first
+    expect(record).to_be_visible()
+    keep = page.get_by_role("button", name="Keep this curve with the job")
+    expect(keep).to_be_hidden()  # so far an example stands there
+    seconds = [place / 20 for place in range(61)]
+    record.fill("\n".join(f"{each:.2f} {0.5 + 0.4 * math.sin(5 * each):.3f}" for each in seconds))
+    keep.click()
+    expect(page.locator(".curve-told")).to_have_text("The curve is kept with the job.")
+    (photo,) = page.evaluate("baybook.job.record().photos")
+    assert photo["about"].startswith("Time of the pump current through a step: ")
+    written(page)
+    page.goto(f"{address}bench-sheets.html")
+    picture = page.locator(".sh-photos img")
+    expect(picture).to_have_count(1)
+    expect(page.locator(".sh-photos figcaption")).to_have_text(photo["about"])
+    white = picture.evaluate(
+        """async (image) => {
+            await image.decode();
+            const canvas = new OffscreenCanvas(image.naturalWidth, image.naturalHeight);
+            const pen = canvas.getContext("2d");
+            pen.drawImage(image, 0, 0);
+            const { data } = pen.getImageData(0, 0, canvas.width, canvas.height);
+            let light = 0;
+            for (let at = 0; at < data.length; at += 4) light += data[at] > 200 ? 4 : 0;
+            return light / data.length;
+        }"""
+    )
+    assert 0.6 < white < 0.99  # a drawing in dark lines on white, also where the page is dark
 
 
 # -- paper -------------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ import { startHeader } from "./header.js";
 import { startIntake } from "./intake.js";
 import { job, startJob } from "./job.js";
 import { startJudging } from "./judging.js";
+import { startKeptCurve } from "./kept-curve.js";
 import { startOpenJobs } from "./open-jobs.js";
 import { startOffline } from "./offline.js";
 import { startOwnCar } from "./own-car.js";
@@ -50,6 +51,7 @@ const STARTS = [
   startIntake,
   startDock,
   startPhotos,
+  startKeptCurve,
   startAwake,
   startWork,
   startOpenJobs,

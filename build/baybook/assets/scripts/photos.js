@@ -1,4 +1,4 @@
-// Photos of a job: taken or chosen, scaled down, kept in this browser with the job, never sent.
+// Pictures of a job, photos and curves: taken or chosen, scaled down, kept in this browser with the job, never sent.
 import { all, element, one } from "./dom.js";
 import { complain } from "./fill.js";
 import { job } from "./job.js";
@@ -18,16 +18,16 @@ async function scaledDown(file) {
   canvas.height = Math.round(picture.height * scale);
   canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
   picture.close();
-  return new Promise((resolve) => canvas.toBlob(resolve, "image/jpeg", QUALITY));
+  return canvas;
 }
 
 /**
- * Takes a photo into the job.
- * @param {File} file
+ * Keeps what was drawn on a canvas with the job.
+ * @param {HTMLCanvasElement} canvas
  * @param {string} about
  */
-async function take(file, about) {
-  const blob = await scaledDown(file);
+export async function keepPicture(canvas, about) {
+  const blob = await new Promise((resolve) => canvas.toBlob(resolve, "image/jpeg", QUALITY));
   if (!job.record()) job.begin();
   const record = job.record();
   const photo = { id: newId(), at: new Date().toISOString(), about };
@@ -79,7 +79,7 @@ export function startPhotos() {
     if (!field.matches("[data-photo]") || !field.files[0]) return;
     const about = one(".now h3, .made h2")?.firstChild?.textContent ?? "";
     try {
-      await take(field.files[0], about.trim());
+      await keepPicture(await scaledDown(field.files[0]), about.trim());
     } catch {
       complain(say("photo-refused"));
     }
