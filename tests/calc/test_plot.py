@@ -171,3 +171,12 @@ def test_an_axis_needs_a_scale(axis: tuple[float, float, bool]) -> None:
     low, high, log = axis
     with pytest.raises(ValueError, match=f"axis A: no scale from {low} to {high}"):
         Axis("A", low, high, log)
+
+
+def test_the_figures_of_an_axis_stand_outside_the_drawing() -> None:
+    root = parsed(Plot("Decay", "It falls.", Axis("Time", 0, 60), Axis("Vacuum", 0, 20)))
+    figures = [text for text in root.iter(f"{SVG}text") if text.get("text-anchor") == "end"]
+    assert [text.text for text in figures] == ["0", "5", "10", "15", "20"]
+    axes = [line for line in root.iter(f"{SVG}line") if "plot-axis" in (line.get("class") or "")]
+    left = min(float(line.get("x1") or 0) for line in axes)
+    assert all(float(text.get("x") or 0) < left for text in figures)

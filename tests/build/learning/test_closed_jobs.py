@@ -46,6 +46,23 @@ def test_a_closed_job_counts(tmp_path: Path, reader: SheetReader, sheet: dict[st
     assert job.spans
 
 
+def test_a_repair_that_was_proven_explains_a_job(
+    tmp_path: Path, reader: SheetReader, sheet: dict[str, Any]
+) -> None:
+    head = {"at": "2026-01-05T10:00:00Z", "procedure": "air"}
+    repair = head | {"type": "repair", "fault": "hose", "says": "Hose"}
+    proof = head | {"type": "recheck", "result": "cured"}
+    for ends, unexplained in (
+        ([repair, proof], False),
+        ([repair], True),
+        ([repair, {**proof, "result": "not cured"}], True),
+        ([{**repair, "fault": "outside"}, proof], True),
+    ):
+        entries = [each for each in sheet["events"] if each["type"] in ("intake", "code")]
+        read = _read(reader, tmp_path, {**sheet, "events": [*entries, *ends]})
+        assert [job.unexplained for job in read.jobs] == [unexplained]
+
+
 @pytest.mark.parametrize(
     ("change", "why"),
     [

@@ -1,9 +1,12 @@
 """Acts of an exercise, what they cost, and what cannot be done."""
 
 import pytest
-from tests.calc.exercise.cars import begun, work
+from tests.calc.exercise.cars import begun, exercise, work
+from tests.calc.isolation.networks import check, fault, network
 
-from baycalc.exercise.run import MOST_ACTS, BadAct
+from baycalc.exercise.run import MOST_ACTS, BadAct, ExerciseRun
+from baycalc.isolation.model.bayes_net import Model
+from baycalc.isolation.model.read_network import from_data
 
 
 def test_the_clock_counts_what_the_job_takes():
@@ -109,3 +112,9 @@ def test_a_look_outside_mends_what_it_finds():
         if not work(run := begun("outside", seed=seed), "outside").done[0].good
     )
     assert not missed.car.is_good
+
+
+def test_a_look_outside_finds_nothing_where_no_cause_can_be_there():
+    whole = network([fault("hose", 5, 10, 6)], [check("see", 2, {"hose": 0.9})])
+    run = ExerciseRun(Model(from_data(whole)), exercise("hose"), {})
+    assert not work(run, "outside").done[0].good
