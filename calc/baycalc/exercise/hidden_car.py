@@ -6,7 +6,6 @@ from itertools import accumulate
 
 from baycalc.exercise.setting import NO_FAULT, Exercise, NoExercise
 from baycalc.isolation.model.bayes_net import LOOK, Key, Model
-from baycalc.isolation.model.fault_model import OUTSIDE
 from baycalc.isolation.model.hypotheses import mask_of
 from baycalc.isolation.report.drawn_car import after_repair, outcome_of, proof_fails
 
@@ -140,8 +139,6 @@ class HiddenCar:
 
     def look_outside(self) -> bool:
         """Tell whether a look outside finds a cause there."""
-        if OUTSIDE not in self.model.number:
-            return False
         return bool(outcome_of(self.model, self.present, LOOK, self.chance("outside")))
 
     def _codes(self, exercise: Exercise) -> tuple[str, ...]:

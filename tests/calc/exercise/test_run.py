@@ -114,7 +114,8 @@ def test_a_look_outside_mends_what_it_finds():
     assert not missed.car.is_good
 
 
-def test_a_look_outside_finds_nothing_where_no_cause_can_be_there():
+def test_no_look_outside_where_no_cause_can_be_there():
     whole = network([fault("hose", 5, 10, 6)], [check("see", 2, {"hose": 0.9})])
     run = ExerciseRun(Model(from_data(whole)), exercise("hose"), {})
-    assert not work(run, "outside").done[0].good
+    with pytest.raises(BadAct, match="knows no cause outside"):
+        work(run, "outside")
