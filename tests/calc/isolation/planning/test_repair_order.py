@@ -24,6 +24,11 @@ def causes(
         fault(f"cause-{number}", chance, cost)
         for number, (chance, cost) in enumerate(zip(chances, costs, strict=True), start=1)
     ]
+    return one_of(faults, recheck)
+
+
+def one_of(faults: list[Json], recheck: float) -> tuple[View, list[float]]:
+    """Faults of which hardly ever two are there."""
     data = network(faults, [], base=ALONE, recheck_minutes=recheck)
     problem = open_case(Model(from_data(data)), []).problem
     return problem.view(0), problem.weights
@@ -103,36 +108,24 @@ def test_a_fault_that_two_repairs_clear_is_cleared_by_the_first():
     that are left; repair 3 is left out, for its fault is cleared by then.
     1 + 1 + 0.3 x 3 = 2.9.
     """
-    data = network(
-        [
-            fault("whole", 3, 1, repair={"minutes": 1, "price": 0, "cures": ["piece"]}),
-            fault("piece", 4, 100),
-            fault("other", 3, 2),
-        ],
-        [],
-        base=ALONE,
-        recheck_minutes=1.0,
-    )
-    problem = open_case(Model(from_data(data)), []).problem
-    view, weights = problem.view(0), problem.weights
+    faults = [
+        fault("whole", 3, 1, repair={"minutes": 1, "price": 0, "cures": ["piece"]}),
+        fault("piece", 4, 100),
+        fault("other", 3, 2),
+    ]
+    view, weights = one_of(faults, recheck=1.0)
     assert order_of(view, weights) == [0, 2]
     assert repair_only(view, weights)[0] / sum(weights) == pytest.approx(2.9, abs=1e-6)
 
 
 def test_a_later_repair_does_not_take_over_what_the_first_has_cleared():
     """Two assemblies share a piece; a car with only the piece is in order after the first."""
-    data = network(
-        [
-            fault("one", 2, 1, repair={"minutes": 1, "price": 0, "cures": ["piece"]}),
-            fault("two", 3, 10, repair={"minutes": 10, "price": 0, "cures": ["piece"]}),
-            fault("piece", 5, 100),
-        ],
-        [],
-        base=ALONE,
-        recheck_minutes=1.0,
-    )
-    problem = open_case(Model(from_data(data)), []).problem
-    view, weights = problem.view(0), problem.weights
+    faults = [
+        fault("one", 2, 1, repair={"minutes": 1, "price": 0, "cures": ["piece"]}),
+        fault("two", 3, 10, repair={"minutes": 10, "price": 0, "cures": ["piece"]}),
+        fault("piece", 5, 100),
+    ]
+    view, weights = one_of(faults, recheck=1.0)
     assert order_of(view, weights) == [0, 1]
     # 1 + 1, then 10 + 1 for the 3 of 10 that had the second.
     assert repair_only(view, weights)[0] / sum(weights) == pytest.approx(5.3, abs=1e-6)
