@@ -331,8 +331,14 @@ def test_a_curve_is_kept_with_the_job_and_printed_with_its_sheet(
     expect(keep).to_be_hidden()  # so far an example stands there
     seconds = [place / 20 for place in range(61)]
     record.fill("\n".join(f"{each:.2f} {0.5 + 0.4 * math.sin(5 * each):.3f}" for each in seconds))
-    keep.click()
+    expect(page.locator(".embed .drawing > svg").first).to_be_visible()
+    expect(keep).to_be_hidden()  # no job is open
+    page.evaluate("baybook.job.begin({ plate: 'AB 123' })")
+    page.locator(".curve-keep button").evaluate("each => each.click()")
     expect(page.locator(".curve-told")).to_have_text("The curve is kept with the job.")
+    page.evaluate("baybook.job.note({ closed: new Date().toISOString() })")
+    expect(page.locator(".curve-keep")).to_have_attribute("hidden", "")
+    page.locator(".curve-keep button").evaluate("each => each.click()")
     (photo,) = page.evaluate("baybook.job.record().photos")
     assert photo["about"].startswith("Time of the pump current through a step: ")
     written(page)

@@ -104,12 +104,10 @@ def _has(figure: Any, shape: str) -> bool:
 
 def _typical(figures: Iterable[Any]) -> str:
     """Return the figures of the book's cars, as an example."""
-    seen: list[Any] = []
     texts: dict[str, None] = {}
     for figure in figures:
-        if figure in seen or len(texts) == _MOST_TYPICAL:
-            continue
-        seen.append(figure)
         text = str(Markup(figure_html(figure)).striptags())
         texts |= {text: None} if text else {}
+        if len(texts) == _MOST_TYPICAL:
+            break
     return "; ".join(texts)

@@ -195,6 +195,10 @@ export async function startExercises() {
   }
   await car.script(`assets/exercises/${job.data().procedure}.js`);
   const { data, values } = window.baybook.data.exercise;
+  if (!Object.hasOwn(data, id)) {
+    complain(say("exercise-no-car"));
+    return;
+  }
   state.car = whole(data[id], values);
   readKept();
   if (!(await take(state.acts))) return;

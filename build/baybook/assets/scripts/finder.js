@@ -40,8 +40,8 @@ async function index() {
 /** The reader's own cars, as entries; each leads to the page on which it was entered. */
 function ownCars() {
   return Object.entries(car.own())
-    .filter(([, { answered }]) => answered)
-    .map(([id, { answered }]) => ({ k: "car", t: answered.name, b: answered.engine, to: `my-car.html?car=${id}&edit=${id}`, car: id }));
+    .filter(([, each]) => typeof each?.answered?.name === "string")
+    .map(([id, { answered }]) => ({ k: "car", t: answered.name, b: answered.engine, to: `my-car.html?${new URLSearchParams({ car: id, edit: id })}`, car: id }));
 }
 
 async function texts() {

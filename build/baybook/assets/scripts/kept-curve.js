@@ -1,6 +1,7 @@
 // The curve of a record, kept with the job as a picture: on its sheet, and in its file.
 import { all, button, element, one } from "./dom.js";
 import { complain, put } from "./fill.js";
+import { job } from "./job.js";
 import { keepPicture } from "./photos.js";
 import { say } from "./words.js";
 
@@ -45,7 +46,13 @@ async function pictureOf(drawing) {
   return canvas;
 }
 
+/** A curve goes into an open job alone: not into a closed one, and not into an exercise. */
+function isOpen() {
+  return Boolean(job.record()) && !job.isLocked();
+}
+
 async function keep(root) {
+  if (!isOpen() || root.classList.contains("is-paused")) return; // the drawing is of other entries
   const test = one("h3", root.closest(".test"))?.firstChild?.textContent.trim() ?? "";
   const found = one("[data-headline] b", root).textContent;
   try {
@@ -58,13 +65,18 @@ async function keep(root) {
   }
 }
 
+function showWhereOpen(box) {
+  box.hidden = !box.dataset.measured || !isOpen();
+}
+
 // A calculator inside a test that has drawn a record offers to keep the curve.
 function offer(event) {
   const root = /** @type {Element} */ (event.target);
   if (!root.closest(".test") || !one(".record-file", root)) return;
   const box = one(".curve-keep", root) ?? element("p", "", "acts curve-keep no-print");
   const { drawing, example } = /** @type {CustomEvent} */ (event).detail;
-  box.hidden = !drawing || Boolean(example); // an example was never measured
+  box.dataset.measured = drawing && !example ? "yes" : ""; // an example was never measured
+  showWhereOpen(box);
   if (box.parentElement) {
     one(".curve-told", box).textContent = ""; // the answer is another one
     return;
@@ -75,4 +87,5 @@ function offer(event) {
 
 export function startKeptCurve() {
   document.addEventListener("baybook:answer", offer);
+  job.onChange(() => all(".curve-keep").forEach(showWhereOpen));
 }
